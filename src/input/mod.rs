@@ -1,0 +1,1 @@
+//! Text to model: the quantity grammar, the project file, the material tables.

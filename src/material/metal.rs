@@ -1,0 +1,89 @@
+//! Sheet and plate metals by alloy, temper and thickness band.
+
+use super::Sourced;
+use crate::units::{Length, MassDensity, Stress};
+
+/// Group of metals with about the same stiffness.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Family {
+    /// Aluminium alloys.
+    Aluminium,
+    /// Carbon and low-alloy steels.
+    Steel,
+    /// Stainless steels.
+    Stainless,
+    /// Titanium and its alloys.
+    Titanium,
+    /// Anything the user described.
+    Other,
+}
+
+impl Family {
+    /// The word used in tables and reports.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Aluminium => "aluminium",
+            Self::Steel => "steel",
+            Self::Stainless => "stainless",
+            Self::Titanium => "titanium",
+            Self::Other => "other",
+        }
+    }
+}
+
+/// One alloy and temper.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Metal {
+    /// Table name, such as `6082-T6`.
+    pub name: String,
+    /// Other names it is sold under.
+    pub aliases: Vec<String>,
+    /// Group of like stiffness.
+    pub family: Family,
+    /// Elastic modulus.
+    pub modulus: Sourced<Stress>,
+    /// Poisson's ratio.
+    pub poisson: Sourced<f64>,
+    /// Density.
+    pub density: Sourced<MassDensity>,
+    /// Electrical conductivity, % IACS.
+    pub conductivity: Option<Sourced<f64>>,
+    /// Slope of the stress–strain line beyond yield, if known.
+    pub tangent_modulus: Option<Sourced<Stress>>,
+    /// Values by thickness, in order, without overlap.
+    pub bands: Vec<MetalBand>,
+}
+
+/// Values of a metal that depend on the thickness.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MetalBand {
+    /// Thicknesses above this one (exclusive; zero includes everything thinner).
+    pub over: Length,
+    /// Thicknesses up to and including this one; `None` when no upper limit is known (a user's own metal).
+    pub up_to: Option<Length>,
+    /// 0.2 % proof stress to design with. `None` where the specification gives no lower limit (annealed tempers).
+    pub yield_strength: Option<Sourced<Stress>>,
+    /// Upper limit of the proof stress where the specification gives only that.
+    pub yield_maximum: Option<Sourced<Stress>>,
+    /// Lower limit of the tensile strength.
+    pub ultimate: Option<Sourced<Stress>>,
+    /// Upper limit of the tensile strength.
+    pub ultimate_maximum: Option<Sourced<Stress>>,
+    /// Elongation at break on 50 mm, %.
+    pub elongation: Option<Sourced<f64>>,
+    /// Brinell hardness.
+    pub hardness: Option<Sourced<f64>>,
+    /// Smallest inside radius of a 90° bend, in thicknesses.
+    pub bend_radius_90: Option<Sourced<f64>>,
+    /// Smallest inside radius of a 180° bend, in thicknesses.
+    pub bend_radius_180: Option<Sourced<f64>>,
+}
+
+impl Metal {
+    /// The values for a thickness, or `None` when the table has no band for it.
+    #[must_use]
+    pub fn band(&self, thickness: Length) -> Option<&MetalBand> {
+        self.bands.iter().find(|b| thickness > b.over && b.up_to.is_none_or(|top| thickness <= top))
+    }
+}

@@ -1,0 +1,54 @@
+//! Plywood and wood for mounts.
+
+use super::Sourced;
+use crate::units::{Length, MassDensity, Stress};
+
+/// A wood or plywood.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wood {
+    /// Table name, such as `birch-plywood`.
+    pub name: String,
+    /// Other names it is sold under.
+    pub aliases: Vec<String>,
+    /// Mean density.
+    pub density: Sourced<MassDensity>,
+    /// Density that 95 % of pieces exceed.
+    pub density_characteristic: Option<Sourced<MassDensity>>,
+    /// Shear strength through the thickness (panel shear), or along the grain of solid wood.
+    pub panel_shear: Option<Sourced<Stress>>,
+    /// Shear modulus.
+    pub shear_modulus: Option<Sourced<Stress>>,
+    /// Compression square to the face or grain.
+    pub compression_across: Option<Sourced<Stress>>,
+    /// Strengths and moduli that depend on the thickness, in order.
+    pub bands: Vec<WoodBand>,
+}
+
+/// Values of a wood at one nominal thickness. Along: parallel to the face grain; across: square to it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WoodBand {
+    /// Nominal thickness; `None` for solid wood.
+    pub thickness: Option<Length>,
+    /// Number of plies.
+    pub plies: Option<u32>,
+    /// Bending strength along.
+    pub bending_along: Option<Sourced<Stress>>,
+    /// Bending strength across.
+    pub bending_across: Option<Sourced<Stress>>,
+    /// Modulus of elasticity along.
+    pub modulus_along: Option<Sourced<Stress>>,
+    /// Modulus of elasticity across.
+    pub modulus_across: Option<Sourced<Stress>>,
+    /// Compression strength along.
+    pub compression_along: Option<Sourced<Stress>>,
+    /// Compression strength in the plane, across.
+    pub compression_in_plane_across: Option<Sourced<Stress>>,
+    /// Tension strength along.
+    pub tension_along: Option<Sourced<Stress>>,
+    /// Tension strength across.
+    pub tension_across: Option<Sourced<Stress>>,
+    /// Rolling shear strength along.
+    pub rolling_shear_along: Option<Sourced<Stress>>,
+    /// Rolling shear strength across.
+    pub rolling_shear_across: Option<Sourced<Stress>>,
+}

@@ -1,0 +1,211 @@
+//! One gear: legs, wheel, brace wires, mount.
+
+use crate::material::{AxleMetal, BoltClass, Metal, Thread, Wire, WireEnd, Wood};
+use crate::units::{Angle, Force, Length, Stiffness};
+
+/// Where the gear stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Position {
+    /// Under the centre of gravity.
+    Main,
+    /// At the nose.
+    Nose,
+    /// At the tail.
+    Tail,
+}
+
+impl Position {
+    /// The word used in files and reports.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Main => "main",
+            Self::Nose => "nose",
+            Self::Tail => "tail",
+        }
+    }
+}
+
+/// How the arms are laid out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Arms {
+    /// One bent plate with two legs, a wheel on each.
+    Pair {
+        /// Flat centre between the two bends.
+        base_width: Length,
+    },
+    /// One arm with its wheel on a stub axle.
+    Single,
+    /// Two arms with the wheel between them.
+    Twin {
+        /// Distance between the tops of the arms.
+        base_width: Length,
+        /// How the axle meets the arms.
+        axle_joint: AxleJoint,
+    },
+}
+
+/// How a twin's axle meets its arms.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AxleJoint {
+    /// Nuts hold the axle square to the arms.
+    Clamped,
+    /// The axle sits in plain holes and bends no arm; it still can't turn about its own line.
+    Pinned,
+}
+
+/// A gear.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gear {
+    /// Its name in the file.
+    pub name: String,
+    /// Where it stands.
+    pub position: Position,
+    /// How its arms are laid out.
+    pub arms: Arms,
+    /// The legs' plate.
+    pub plate: Plate,
+    /// Wheel and axle.
+    pub wheel: Wheel,
+    /// Brace wires.
+    pub braces: Vec<Brace>,
+    /// The mount, if described.
+    pub mount: Option<Mount>,
+    /// Limits the user sets on how far the wheels may move.
+    pub limits: FigureLimits,
+}
+
+/// A dimension that runs in a straight line from the bend to the axle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Taper {
+    /// At the bend.
+    pub root: Length,
+    /// At the axle.
+    pub tip: Length,
+}
+
+/// What the plate is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PlateMetal {
+    /// A metal of the tables or of the project file.
+    Known(Metal),
+    /// Nobody knows.
+    Unknown,
+}
+
+/// The plate that the legs are cut from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plate {
+    /// What it is made of.
+    pub metal: PlateMetal,
+    /// Thickness, bend to axle.
+    pub thickness: Taper,
+    /// Width, bend to axle.
+    pub width: Taper,
+    /// Length along the leg, bend to axle.
+    pub leg_length: Length,
+    /// From the vertical in front view, outboard positive.
+    pub leg_angle: Angle,
+    /// From the vertical in side view, aft positive.
+    pub rake: Angle,
+    /// Inside radius of the bend, if given.
+    pub bend_radius: Option<Length>,
+}
+
+/// Wheel and axle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wheel {
+    /// Wheel diameter.
+    pub diameter: Length,
+    /// Along the axle from the leg's mid-plane to the wheel's centre; zero for a twin.
+    pub overhang: Length,
+    /// Axle diameter.
+    pub axle: Length,
+    /// Axle material.
+    pub axle_metal: AxleMetal,
+    /// Spring rate of the tyre; `None` means rigid.
+    pub tyre_stiffness: Option<Stiffness>,
+}
+
+/// How a pair of wires runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pattern {
+    /// Each leg to the far end of the base.
+    Cross,
+    /// Each leg to its own end of the base.
+    Near,
+    /// Leg to leg.
+    Tie,
+}
+
+impl Pattern {
+    /// The word used in files and reports.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Cross => "cross",
+            Self::Near => "near",
+            Self::Tie => "tie",
+        }
+    }
+}
+
+/// How tight a wire is in the finished gear with no load on the wheels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum WireFit {
+    /// Neither tight nor loose.
+    Snug,
+    /// Tension with no load on the wheels.
+    Pretension(Force),
+    /// How much longer the wire is than the distance it spans.
+    Slack(Length),
+}
+
+/// Brace wires of one pattern.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Brace {
+    /// How they run.
+    pub pattern: Pattern,
+    /// What they are.
+    pub wire: Wire,
+    /// Diameter.
+    pub diameter: Length,
+    /// Where on the leg they hold, 0 at the bend, 1 at the axle.
+    pub leg_at: f64,
+    /// Distance of the anchors from the centre line; `None` for a tie.
+    pub base_at: Option<Length>,
+    /// How their ends are made.
+    pub end: WireEnd,
+    /// How tight they are.
+    pub fit: WireFit,
+}
+
+/// How bolts and wood hold the flat centre.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mount {
+    /// Thread of the bolts.
+    pub bolt: Thread,
+    /// Strength class of the bolts.
+    pub bolt_class: BoltClass,
+    /// Places of the bolts, (aft, starboard) of the base's centre.
+    pub bolts: Vec<(Length, Length)>,
+    /// Diameter of the captive nut's flange.
+    pub nut_flange: Option<Length>,
+    /// The wood.
+    pub wood: Wood,
+    /// Thickness of the wood.
+    pub wood_thickness: Length,
+    /// Free span of the wood between formers.
+    pub wood_width: Option<Length>,
+}
+
+/// Limits the user sets on how the wheels move under limit load.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct FigureLimits {
+    /// How far apart the wheels may spread: growth of the track; for a single arm, the wheel's sideways travel.
+    pub spread: Option<Length>,
+    /// How far a wheel may come up.
+    pub drop: Option<Length>,
+    /// How far a wheel may turn in toe.
+    pub toe: Option<Angle>,
+}

@@ -1,0 +1,40 @@
+//! What the builder means: plain, validated, immutable. Built by [`crate::input`], read by everything else.
+
+mod aircraft;
+mod gear;
+mod geometry;
+mod landing;
+
+pub use aircraft::{Aircraft, Layout};
+pub use gear::{
+    Arms, AxleJoint, Brace, FigureLimits, Gear, Mount, Pattern, Plate, PlateMetal, Position, Taper, Wheel,
+    WireFit,
+};
+pub use geometry::{Leg, Side, WheelPlace, WirePlace};
+pub use landing::{CaseId, CaseWheelLoad, Landing, LoadPoint, Severity, UserCase};
+
+/// A whole project file, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Project {
+    /// The aircraft.
+    pub aircraft: Aircraft,
+    /// How it lands.
+    pub landing: Landing,
+    /// Its gears, in the order of the file. Never empty; names are unique.
+    pub gears: Vec<Gear>,
+    /// Loads of the user's own.
+    pub cases: Vec<UserCase>,
+    /// Every quantity as it was written and as it was read, in the order of the file.
+    pub readings: Vec<Reading>,
+}
+
+/// One quantity of the project file, as written and as read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reading {
+    /// Dotted key, such as `gear.main.plate.thickness`.
+    pub key: String,
+    /// The user's own text, such as `5/32 in`.
+    pub written: String,
+    /// The value in the tool's plain unit, such as `3.969 mm`.
+    pub read: String,
+}
