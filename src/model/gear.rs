@@ -88,7 +88,7 @@ pub struct Taper {
 #[derive(Debug, Clone, PartialEq)]
 pub enum PlateMetal {
     /// A metal of the tables or of the project file.
-    Known(Metal),
+    Known(Box<Metal>),
     /// Nobody knows.
     Unknown,
 }
