@@ -70,7 +70,8 @@ class Frame:
         """A clamped leg in prismatic pieces with the properties of their mid-points."""
         model, side = self.model, leg.side
         metal = f"metal {side}"
-        model.add_material(metal, leg.material.young, leg.material.shear, leg.material.young / 2 / leg.material.shear - 1, 0)
+        young, shear = leg.material.young, leg.material.shear
+        model.add_material(metal, young, shear, young / 2 / shear - 1, 0)
         held = {end[1] for wire in self.gear.wires for end in wire.ends if isinstance(end, tuple) and end[0] == side}
         cuts = sorted({0.0, 1.0} | held)
         fractions = [0.0]
@@ -335,7 +336,10 @@ def solve_gear(gear: Gear, cases: list[Case]) -> tuple[list[dict], dict]:
         other = distance(integral, best["contacts"])
         balance = equilibrium(gear, case, best)
         for key, value in (
-            ("equilibrium", balance), ("extrapolated_change", change), ("last_mesh_change", raw), ("unit_load", other),
+            ("equilibrium", balance),
+            ("extrapolated_change", change),
+            ("last_mesh_change", raw),
+            ("unit_load", other),
         ):
             checks[key] = max(checks[key], value)
         if change > CONVERGED or other > AGREED or balance > 1e-6:

@@ -77,7 +77,8 @@ class Cantilever:
         square = np.eye(3) - np.outer(along, along)
         for x, w in zip(POINTS, WEIGHTS):
             s = 0.5 + 0.5 * x
-            self.add(1 + s, tip + s * (centre - tip), along, e * area, 2 * g * second, square / (e * second), w / 2 * length)
+            where = tip + s * (centre - tip)
+            self.add(1 + s, where, along, e * area, 2 * g * second, square / (e * second), w / 2 * length)
         if axle.pinned:
             soft = np.zeros((6, 6))
             soft[3:, 3:] = SOFT * length / (e * second) * square
