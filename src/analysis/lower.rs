@@ -15,10 +15,12 @@ use uom::si::pressure::{gigapascal, pascal};
 /// on a tapered leg to within 2 % of its length.
 pub const ELEMENTS_PER_LEG: usize = 24;
 
-/// Intervals along a flat face, and along a cut edge, where the stress is looked for. chosen: with the parabola
-/// between points the largest stress is within 2e-4 of a search a hundred times as fine.
-const FLAT_INTERVALS: usize = 32;
-const EDGE_INTERVALS: usize = 16;
+/// Intervals along a flat face, and along a cut edge, where the stress is looked for. chosen: 3000 random mixtures of
+/// section forces for each of several sections up to 30 times as wide as thick, against 8001 even places; with the
+/// parabola between points the largest stress was within 8e-4. Half as many points, or as many evenly spaced, missed
+/// nearly 1 %.
+const FLAT_INTERVALS: usize = 64;
+const EDGE_INTERVALS: usize = 32;
 
 /// Two places on a leg nearer than this fraction of its length are one.
 const SAME_PLACE: f64 = 1e-6;
@@ -126,7 +128,8 @@ fn plate_rigidity(section: &PlateSection, elastic: PlateElasticity) -> Rigidity 
 ///
 /// σ = N/A + M_y z/I_y − M_z y/I_z; torsional shear by the exact series, its sign that of a right-handed
 /// twist; transverse shear V Q / (I b), a parabola that vanishes at the faces square to it.
-fn plate_perimeter(section: &PlateSection) -> Section {
+#[must_use]
+pub fn plate_perimeter(section: &PlateSection) -> Section {
     let (b, t) = (section.width.get::<meter>(), section.thickness.get::<meter>());
     let (area, flat, edge) =
         (section.area().value, section.second_moment_flat().value, section.second_moment_edge().value);
@@ -134,14 +137,14 @@ fn plate_perimeter(section: &PlateSection) -> Section {
     let aspect = b / t;
     // The shear along a face is the same at both ends of it: the series is summed for one half.
     let half = |n: usize, f: fn(f64, f64) -> f64| -> Vec<f64> {
-        (0..=n / 2).map(|i| f(aspect, i as f64 / (n / 2) as f64)).collect()
+        (0..=n / 2).map(|i| f(aspect, Section::place(i + n / 2, n))).collect()
     };
     let (along_flat, along_edge) =
         (half(FLAT_INTERVALS, torsion::long_face), half(EDGE_INTERVALS, torsion::short_face));
     let face = |n: usize, half: &[f64], on_flat: bool, side: f64| -> Vec<StressPoint> {
         (0..=n)
             .map(|i| {
-                let place = 2.0 * i as f64 / n as f64 - 1.0;
+                let place = Section::place(i, n);
                 let p = half.get(i.abs_diff(n / 2)).copied().unwrap_or_default();
                 let parabola = 1.5 / area * (1.0 - place * place);
                 let (y, z, shear) = if on_flat {

@@ -3,7 +3,7 @@
 mod lift;
 mod lower;
 
-pub use lower::{ELEMENTS_PER_LEG, PlateElasticity};
+pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, plate_perimeter};
 
 use crate::kernel::{FrameError, SolveError, Solver};
 use crate::model::{CaseWheelLoad, Gear};
