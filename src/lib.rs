@@ -8,6 +8,7 @@ pub mod kernel;
 pub mod loads;
 pub mod material;
 pub mod model;
+pub mod report;
 pub mod results;
 pub mod section;
 pub mod units;
