@@ -2,6 +2,7 @@
 #![forbid(unsafe_code)]
 
 pub mod analysis;
+pub mod checks;
 pub mod diagnostic;
 pub mod input;
 pub mod kernel;

@@ -1,11 +1,11 @@
 //! An unknown metal: what it would have to be, and the test in the shop that shows it.
 
-use super::LEAST_FINITE;
 use crate::checks;
 use crate::loads::STANDARD_GRAVITY;
 use crate::material::{Family, Library, Metal};
 use crate::results::{BenchErrors, BenchTest, GearState};
 use crate::units::{Length, Mass, Stress};
+use std::cmp::Ordering;
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::Acceleration;
 use uom::si::length::millimeter;
@@ -54,7 +54,7 @@ pub(super) fn grades(
         .filter(|m| m.family == family)
         .filter_map(|m| Some((m, m.band(thickness)?.yield_strength.as_ref()?.value)))
         .collect();
-    rated.sort_by(|(_, a), (_, b)| a.value.total_cmp(&b.value));
+    rated.sort_by(|(_, a), (_, b)| a.partial_cmp(b).unwrap_or(Ordering::Equal));
     let names = |holds: bool| {
         rated.iter().filter(|(_, y)| (*y >= needed) == holds).map(|(m, _)| m.name.clone()).collect()
     };
@@ -89,8 +89,13 @@ fn unseen_factor(set_over_yield_deflection: f64) -> Option<f64> {
 /// σ = 6 F l / (b t²). Thickness and width are taken as large, the reach as short and the weight as light as the
 /// instruments may err, so that a strip that springs back has been stressed enough even then; and the load is
 /// raised by the factor up to which a set stays too small to see. `None` when no strip can be loaded by hand.
-pub(super) fn bench_test(gear: &str, needed: Stress, thickness: Length, modulus: Stress) -> Option<BenchTest> {
-    if needed.value <= LEAST_FINITE {
+pub(super) fn bench_test(
+    gear: &str,
+    needed: Stress,
+    thickness: Length,
+    modulus: Stress,
+) -> Option<BenchTest> {
+    if needed <= Stress::default() {
         return None;
     }
     let gravity = Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY);
@@ -121,9 +126,9 @@ pub(super) fn bench_test(gear: &str, needed: Stress, thickness: Length, modulus:
                 continue;
             }
             let load = hung + weighings * errors.scale;
-            let better = best.as_ref().is_none_or(|b| {
-                (weighings as u32, factor) < (b.weighings, b.unseen_set_factor - 1e-9)
-            });
+            let better = best
+                .as_ref()
+                .is_none_or(|b| (weighings as u32, factor) < (b.weighings, b.unseen_set_factor - 1e-9));
             if better {
                 best = Some(BenchTest {
                     gear: gear.to_owned(),

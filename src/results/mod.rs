@@ -38,10 +38,6 @@ pub struct CheckResult {
     pub bench_tests: Vec<BenchTest>,
     /// What the brace wires of each braced gear do.
     pub bracing: Vec<BracingEffect>,
-    /// What was left out or taken for granted, in words.
-    pub remarks: Vec<String>,
-    /// Dangers to mind, in words.
-    pub cautions: Vec<String>,
 }
 
 /// The yield strength that a gear's plate must have in one case.
