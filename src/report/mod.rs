@@ -1,3 +1,12 @@
 //! Results to text: what is shown, in which unit, with how many digits.
 
+mod check_json;
+mod check_text;
 pub mod figure;
+mod layout;
+mod remarks;
+mod verdict;
+mod view;
+
+pub use check_json::check_json;
+pub use check_text::{Detail, check_text, summary};
