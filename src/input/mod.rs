@@ -1,3 +1,4 @@
 //! Text to model: the quantity grammar, the project file, the material tables.
 
 pub mod quantity;
+pub mod tables;

@@ -5,8 +5,10 @@ mod check_text;
 pub mod figure;
 mod layout;
 mod remarks;
+mod tables;
 mod verdict;
 mod view;
 
 pub use check_json::check_json;
 pub use check_text::{Detail, check_text, summary};
+pub use tables::{tables_json, tables_text};

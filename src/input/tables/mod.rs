@@ -1,7 +1,7 @@
 //! The material tables' files: TOML text to typed rows.
 //!
 //! The same format serves the built-in tables and a user's own. A file may hold rows of any kind. Everything wrong
-//! with a file is reported together; a file with a mistake adds nothing.
+//! with all the files is reported together, and then there is no library.
 
 mod metals;
 mod reader;
@@ -88,7 +88,10 @@ fn table_files(folder: &Path) -> Result<Vec<PathBuf>, Diagnostic> {
         }
     }
     if files.is_empty() {
-        let error = Diagnostic::error("folder-empty", format!("the table folder {shown} has no file that ends in .toml"));
+        let error = Diagnostic::error(
+            "folder-empty",
+            format!("the table folder {shown} has no file that ends in .toml"),
+        );
         return Err(error);
     }
     files.sort();
@@ -105,7 +108,8 @@ fn read_file(path: &Path) -> Result<Arc<SourceText>, Diagnostic> {
     let file = File::open(path).map_err(unreadable)?;
     file.take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(unreadable)?;
     if bytes.len() as u64 > LARGEST_FILE {
-        let message = format!("{name} is larger than {} KiB, too large for a material table", LARGEST_FILE / 1024);
+        let message =
+            format!("{name} is larger than {} KiB, too large for a material table", LARGEST_FILE / 1024);
         return Err(Diagnostic::error("file-too-large", message));
     }
     match String::from_utf8(bytes) {
@@ -138,8 +142,8 @@ fn read_text(library: &mut Library, source: &Arc<SourceText>) -> Vec<Diagnostic>
             .collect();
     }
     let mut reader = Reader::new(source);
-    // Rows are added to a copy, so that a file with a mistake leaves no half of itself behind.
-    let mut target = Target { library: library.clone(), table: &source.name };
+    // Good rows of a bad file are added too: a later file that takes one of their names is then told so.
+    let mut target = Target { library, table: &source.name };
     let mut file = reader.file(document.get_ref());
     reader.sources(&mut file);
     metals::read(&mut reader, &mut file, &mut target);
@@ -148,9 +152,6 @@ fn read_text(library: &mut Library, source: &Arc<SourceText>) -> Vec<Diagnostic>
     woods::read(&mut reader, &mut file, &mut target);
     shop::read(&mut reader, &mut file, &mut target);
     reader.finish(&file);
-    if reader.found.is_empty() {
-        *library = target.library;
-    }
     let mut found = reader.found;
     found.sort_by_key(|d| d.location.as_ref().map(|l| l.span.start));
     found
@@ -158,7 +159,7 @@ fn read_text(library: &mut Library, source: &Arc<SourceText>) -> Vec<Diagnostic>
 
 /// Where rows go.
 struct Target<'t> {
-    library: Library,
+    library: &'t mut Library,
     table: &'t str,
 }
 
@@ -193,13 +194,19 @@ fn names<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>, with_aliases: bool) -> 
 }
 
 /// Adds a row, or reports at its place the name that is taken.
-fn add<R: TableRow>(reader: &mut Reader<'_>, target: &mut Target<'_>, places: &[(String, Range<usize>)], row: R) {
+fn add<R: TableRow>(
+    reader: &mut Reader<'_>,
+    target: &mut Target<'_>,
+    places: &[(String, Range<usize>)],
+    row: R,
+) {
     let Err(taken) = target.library.add(row, target.table) else { return };
     let place = places.iter().find(|(name, _)| *name == taken.name).map(|(_, place)| place.clone());
     let help = match &taken.table {
         Some(table) => format!("it belongs to a row of {table}; give this row another name"),
         None => "give this row another name".to_owned(),
     };
-    let error = Diagnostic::error("name-taken", format!("the {} name `{}` is already taken", taken.what, taken.name));
+    let error =
+        Diagnostic::error("name-taken", format!("the {} name `{}` is already taken", taken.what, taken.name));
     reader.refuse(place.unwrap_or(0..0), error.help(help));
 }
