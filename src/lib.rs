@@ -5,4 +5,5 @@ pub mod diagnostic;
 pub mod input;
 pub mod material;
 pub mod model;
+pub mod report;
 pub mod units;

@@ -1,0 +1,3 @@
+//! Results to text: what is shown, in which unit, with how many digits.
+
+pub mod figure;
