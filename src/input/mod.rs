@@ -1,3 +1,7 @@
 //! Text to model: the quantity grammar, the project file, the material tables.
 
+pub mod project;
 pub mod quantity;
+mod starter;
+
+pub use starter::STARTER;

@@ -54,7 +54,6 @@ pub(super) struct Keys {
     pub(super) names: &'static [&'static str],
 }
 
-pub(super) const FORMAT: Key = words("format", "1");
 pub(super) const ROOT: Keys = Keys {
     header: "the top of the file",
     names: &["format", "aircraft", "landing", "gear", "metal", "wire", "case"],

@@ -80,7 +80,7 @@ fn utf8(name: &str, bytes: Vec<u8>) -> Result<String, Diagnostic> {
         return Err(refused.help("it looks like UTF-16; save it as UTF-8 in your editor"));
     }
     // The text before the bad byte is as it was, so its place holds in the shown text too.
-    let text = String::from_utf8_lossy(bytes).replace('\u{fffd}', "?").replace('\0', "?");
+    let text = String::from_utf8_lossy(bytes).replace(['\u{fffd}', '\0'], "?");
     let source = Arc::new(SourceText { name: name.to_owned(), text });
     Err(refused
         .at(&source, at..at + 1)

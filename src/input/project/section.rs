@@ -421,14 +421,14 @@ impl<'a> Section<'a> {
 /// A name that no row of the tables has.
 fn no_such_row(key: &Key, not_found: &NotFound) -> Diagnostic {
     let mut refused = Diagnostic::error("unknown-name", format!("no {} is called `{}`", not_found.what, shown(&not_found.name)));
-    match not_found.near.as_slice() {
-        [] => {}
-        [one] => refused = refused.label(format!("perhaps `{one}`")),
-        [first, ..] => {
-            refused = refused
-                .label(format!("perhaps `{first}`"))
-                .help(format!("names like it: {}", not_found.near.join(", ")));
-        }
+    if let Some(first) = not_found.near.first() {
+        refused = refused.label(format!("perhaps `{first}`"));
+    }
+    if let Some(explanation) = &not_found.explanation {
+        refused = refused.help(explanation.clone());
+    }
+    if not_found.near.len() > 1 {
+        refused = refused.help(format!("names like it: {}", not_found.near.join(", ")));
     }
     refused.help(format!("`gearleg tables` lists the names, such as {} = {}", key.name, key.example))
 }
