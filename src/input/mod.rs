@@ -3,5 +3,6 @@
 pub mod project;
 pub mod quantity;
 mod starter;
+pub mod tables;
 
 pub use starter::STARTER;

@@ -165,11 +165,35 @@ macro_rules! table_row {
     };
 }
 
-table_row!(Metal, "metal", Metals, metals, fn aliases(&self) -> &[String] { &self.aliases });
-table_row!(Wire, "wire", Wires, wires, fn aliases(&self) -> &[String] { &self.aliases });
+table_row!(
+    Metal,
+    "metal",
+    Metals,
+    metals,
+    fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+);
+table_row!(
+    Wire,
+    "wire",
+    Wires,
+    wires,
+    fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+);
 table_row!(Construction, "wire construction", Wires, constructions);
 table_row!(WireEnd, "wire end", WireEnds, wire_ends);
-table_row!(AxleMetal, "axle metal", Axles, axles, fn aliases(&self) -> &[String] { &self.aliases });
+table_row!(
+    AxleMetal,
+    "axle metal",
+    Axles,
+    axles,
+    fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+);
 table_row!(
     BoltClass,
     "bolt class",
@@ -180,7 +204,15 @@ table_row!(
     }
 );
 table_row!(Thread, "thread", Bolts, threads);
-table_row!(Wood, "wood", Woods, woods, fn aliases(&self) -> &[String] { &self.aliases });
+table_row!(
+    Wood,
+    "wood",
+    Woods,
+    woods,
+    fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+);
 table_row!(Arrival, "arrival", Arrivals, arrivals);
 
 /// The material tables.
@@ -262,10 +294,7 @@ impl Library {
                 what: "bolt class for that diameter",
                 name: name.to_owned(),
                 near: Vec::new(),
-                explanation: Some(format!(
-                    "`{name}` is listed only up to {} mm",
-                    limit.get::<millimeter>()
-                )),
+                explanation: Some(format!("`{name}` is listed only up to {} mm", limit.get::<millimeter>())),
             }),
         }
     }

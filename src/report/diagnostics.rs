@@ -2,11 +2,12 @@
 
 use crate::diagnostic::{Diagnostic, Location, Severity};
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use std::borrow::Cow;
 
 /// Columns that text output may take.
 const WIDTH: usize = 100;
-/// Columns left for words once `error[some-code]: ` or `   = help: ` stands before them.
-const WORDS: usize = 84;
+/// Columns that the gutter and `= help: ` take before words of help, with line numbers of up to four digits.
+const BEFORE_HELP: usize = 14;
 
 /// Renders diagnostics one below the other: what is wrong, the place, the line itself, and what would be accepted.
 ///
@@ -30,7 +31,10 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
     };
-    let title = level.primary_title(wrapped(&diagnostic.message, WORDS)).id(diagnostic.code);
+    // The further lines of a message stand below its first word, after `warning[code]: `.
+    let before = "warning[]: ".len() + diagnostic.code.len();
+    let title =
+        level.primary_title(wrapped(&diagnostic.message, WIDTH.saturating_sub(before))).id(diagnostic.code);
     let mut group = Group::with_title(title);
     if let Some(place) = &diagnostic.location {
         let shown = Line::of(place);
@@ -42,7 +46,7 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
         group = group.element(snippet);
     }
     for help in &diagnostic.help {
-        group = group.element(Level::HELP.message(wrapped(help, WORDS)));
+        group = group.element(Level::HELP.message(wrapped(help, WIDTH - BEFORE_HELP)));
     }
     let rendered = renderer.render(&[group]);
     // Padding at line ends is invisible and makes snapshots brittle.
@@ -51,7 +55,7 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
 
 /// The line a place begins on. Showing no more keeps a message short when a place runs over many lines.
 struct Line<'a> {
-    text: &'a str,
+    text: Cow<'a, str>,
     number: usize,
     mark: std::ops::Range<usize>,
 }
@@ -65,8 +69,18 @@ impl<'a> Line<'a> {
         let from = (start - begin).min(line.len());
         let end = text.ceil_char_boundary(place.span.end.min(text.len()));
         let to = end.saturating_sub(begin).clamp(from, line.len());
-        Self { text: line, number: place.line_column().0, mark: from..to }
+        Self { text: printable(line), number: place.line_column().0, mark: from..to }
     }
+}
+
+/// A line without characters that would move the cursor or colour the terminal; every byte keeps its place.
+fn printable(line: &str) -> Cow<'_, str> {
+    let hidden = |c: char| c.is_control() && c != '\t';
+    if !line.contains(hidden) {
+        return Cow::Borrowed(line);
+    }
+    let shown = |c: char| if hidden(c) { "?".repeat(c.len_utf8()) } else { c.to_string() };
+    Cow::Owned(line.chars().map(shown).collect())
 }
 
 /// Breaks a text at blanks into lines of at most `width` characters, where its words allow.

@@ -44,8 +44,11 @@ fn pattern(section: &Section<'_>, arms: Option<ArmsWord>) -> Found<Pattern> {
     let words = [("cross", Pattern::Cross), ("near", Pattern::Near), ("tie", Pattern::Tie)];
     section.needed_choice(&keys::PATTERN, &words).and_then(|pattern, span| {
         if pattern == Pattern::Tie && arms == Some(ArmsWord::Single) {
-            let refused = Diagnostic::error("contradiction", "a tie runs from leg to leg, and a single arm has no other leg")
-                .help("write pattern = \"near\" or pattern = \"cross\"");
+            let refused = Diagnostic::error(
+                "contradiction",
+                "a tie runs from leg to leg, and a single arm has no other leg",
+            )
+            .help("write pattern = \"near\" or pattern = \"cross\"");
             section.note(refused, span);
             return None;
         }
@@ -79,8 +82,9 @@ fn base_at(section: &Section<'_>, pattern: Option<Pattern>) -> Option<Option<Len
     match pattern {
         Some(Pattern::Tie) => {
             if let Some(span) = base_at.span() {
-                let refused = Diagnostic::error("contradiction", "a tie runs from leg to leg and has no `base_at`")
-                    .help("leave it out, or write pattern = \"cross\" or pattern = \"near\"");
+                let refused =
+                    Diagnostic::error("contradiction", "a tie runs from leg to leg and has no `base_at`")
+                        .help("leave it out, or write pattern = \"cross\" or pattern = \"near\"");
                 section.note(refused, span);
             }
             Some(None)
@@ -95,8 +99,9 @@ fn fit(section: &Section<'_>) -> Found<WireFit> {
     let slack = section.quantity::<Length>(&keys::SLACK);
     match (pretension.span(), slack.span()) {
         (Some(_), Some(span)) => {
-            let refused = Diagnostic::error("contradiction", "a wire can't have `pretension` and `slack` at once")
-                .help("keep one; without either the wire is neither tight nor loose");
+            let refused =
+                Diagnostic::error("contradiction", "a wire can't have `pretension` and `slack` at once")
+                    .help("keep one; without either the wire is neither tight nor loose");
             section.note(refused, span.clone());
             Found::Bad(span)
         }
@@ -150,12 +155,16 @@ fn pretension_holds(section: &Section<'_>, tension: Force, holds: Force, span: S
         four_figures(holds, Unit::Newton)
     );
     if tension >= holds {
-        let refused = Diagnostic::error("contradiction", format!("the pretension alone breaks the wire: {figures}"))
-            .help("lower `pretension`, or choose a thicker wire");
+        let refused =
+            Diagnostic::error("contradiction", format!("the pretension alone breaks the wire: {figures}"))
+                .help("lower `pretension`, or choose a thicker wire");
         section.note(refused, span);
     } else if tension > 0.5 * holds {
-        let doubt = Diagnostic::warning("doubtful", format!("the pretension is more than half the wire's strength: {figures}"))
-            .help("little is left for the landing; a few per cent keeps a wire from hanging loose");
+        let doubt = Diagnostic::warning(
+            "doubtful",
+            format!("the pretension is more than half the wire's strength: {figures}"),
+        )
+        .help("little is left for the landing; a few per cent keeps a wire from hanging loose");
         section.note(doubt, span);
     }
 }

@@ -28,8 +28,11 @@ fn name(section: &Section<'_>, names: &mut Vec<String>) -> Option<String> {
     let name = section.needed_text(&keys::CASE_NAME);
     let (text, span) = name.placed()?;
     if CaseId::from_id(text).is_some() {
-        let refused = Diagnostic::error("name-taken", format!("\"{text}\" is the name of a landing case of the tool's own"))
-            .help("give your case another name, as in name = \"lift by the wheels\"");
+        let refused = Diagnostic::error(
+            "name-taken",
+            format!("\"{text}\" is the name of a landing case of the tool's own"),
+        )
+        .help("give your case another name, as in name = \"lift by the wheels\"");
         section.note(refused, span);
         return None;
     }
@@ -88,7 +91,10 @@ fn loads(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<Vec<CaseWheelL
         };
         if !fits {
             let (message, help) = if centre {
-                ("a pair has a left and a right wheel, not one `wheel`", "write left = {...} and right = {...}")
+                (
+                    "a pair has a left and a right wheel, not one `wheel`",
+                    "write left = {...} and right = {...}",
+                )
             } else {
                 ("this gear has one wheel only, neither left nor right", "write wheel = {...}")
             };
@@ -105,8 +111,11 @@ fn loads(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<Vec<CaseWheelL
 fn load(section: &Section<'_>, entry: &Entry, side: Side) -> Option<CaseWheelLoad> {
     let key = &entry.key;
     let Value::Table(table) = &entry.node.value else {
-        let refused = Diagnostic::error("wrong-type", format!("`{key}` needs its loads between braces, and this is {}", entry.node.value.words()))
-            .help(format!("write {key} = {{ vertical = \"200 N\", aft = \"50 N\", side = \"0 N\" }}"));
+        let refused = Diagnostic::error(
+            "wrong-type",
+            format!("`{key}` needs its loads between braces, and this is {}", entry.node.value.words()),
+        )
+        .help(format!("write {key} = {{ vertical = \"200 N\", aft = \"50 N\", side = \"0 N\" }}"));
         section.note(refused, entry.node.span.clone());
         return None;
     };

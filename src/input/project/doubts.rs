@@ -45,8 +45,9 @@ fn legs(gear: &Gear, places: &Places<'_, '_>) {
         Arms::Single => None,
     };
     if room.is_some_and(|room| half_track <= room) {
-        let refused = Diagnostic::error("impossible", "the two legs lean inward so far that they meet above the axle")
-            .help("a positive `leg_angle` leans the legs outward; a wider `base_width` parts them too");
+        let refused =
+            Diagnostic::error("impossible", "the two legs lean inward so far that they meet above the axle")
+                .help("a positive `leg_angle` leans the legs outward; a wider `base_width` parts them too");
         places.plate.note(refused, place(places.plate, "leg_angle"));
     }
     if let Some(radius) = plate.bend_radius
@@ -66,7 +67,9 @@ fn legs(gear: &Gear, places: &Places<'_, '_>) {
 fn sections(gear: &Gear, section: &Section<'_>) {
     let plate = &gear.plate;
     let thicker_than_wide = |thickness: Length, width: Length| thickness > width;
-    if thicker_than_wide(plate.thickness.root, plate.width.root) || thicker_than_wide(plate.thickness.tip, plate.width.tip) {
+    if thicker_than_wide(plate.thickness.root, plate.width.root)
+        || thicker_than_wide(plate.thickness.tip, plate.width.tip)
+    {
         let doubt = Diagnostic::warning("doubtful", "the leg is thicker than it is wide")
             .help("the width lies fore and aft, the thickness square to it: perhaps the two are swapped");
         section.note(doubt, place(section, "width_root"));
@@ -86,8 +89,11 @@ fn sections(gear: &Gear, section: &Section<'_>) {
 fn wheel(gear: &Gear, section: &Section<'_>) {
     let (axle, width) = (gear.wheel.axle, gear.plate.width.tip);
     if axle >= width {
-        let refused = Diagnostic::error("impossible", "the axle is as thick as the leg's end is wide, so its hole cuts the leg through")
-            .help("choose a thinner axle, or a wider `width_tip`");
+        let refused = Diagnostic::error(
+            "impossible",
+            "the axle is as thick as the leg's end is wide, so its hole cuts the leg through",
+        )
+        .help("choose a thinner axle, or a wider `width_tip`");
         section.note(refused, place(section, "axle"));
     } else if axle > 0.5 * width {
         let doubt = Diagnostic::warning("doubtful", "the axle's hole takes more than half the leg's width")
@@ -105,8 +111,11 @@ fn wheel(gear: &Gear, section: &Section<'_>) {
 fn wires(gear: &Gear, brace: &Brace, section: &Section<'_>) {
     let width = gear.plate.width.root + brace.leg_at * (gear.plate.width.tip - gear.plate.width.root);
     if brace.diameter >= 0.5 * width {
-        let doubt = Diagnostic::warning("doubtful", "the wire is more than half as thick as the leg is wide where it holds")
-            .help("its hole would weaken the leg: choose a thinner wire");
+        let doubt = Diagnostic::warning(
+            "doubtful",
+            "the wire is more than half as thick as the leg is wide where it holds",
+        )
+        .help("its hole would weaken the leg: choose a thinner wire");
         section.note(doubt, place(section, "diameter"));
     }
     let Some(reach) = brace.base_at else { return };
@@ -117,8 +126,11 @@ fn wires(gear: &Gear, brace: &Brace, section: &Section<'_>) {
         section.note(doubt, place(section, "base_at"));
     }
     if brace.pattern == Pattern::Near && (reach - 0.5 * base).abs() < 0.01 * gear.plate.leg_length {
-        let doubt = Diagnostic::warning("doubtful", "the wire starts where the leg starts and lies along it, so it holds nothing")
-            .help("move the anchor with `base_at`, or write pattern = \"cross\"");
+        let doubt = Diagnostic::warning(
+            "doubtful",
+            "the wire starts where the leg starts and lies along it, so it holds nothing",
+        )
+        .help("move the anchor with `base_at`, or write pattern = \"cross\"");
         section.note(doubt, place(section, "base_at"));
     }
 }

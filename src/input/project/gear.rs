@@ -44,13 +44,17 @@ pub(super) fn gear<'a>(
         let refused = match &entry.node.value {
             Value::List(_) => Diagnostic::error("wrong-type", format!("{title} takes one pair of brackets"))
                 .help("give every gear a name of its own, as in [gear.main] and [gear.nose]"),
-            other => Diagnostic::error("wrong-type", format!("`{}` is {} in the place of a gear", shown(name), other.words()))
-                .help("a gear is a section with a name, as in [gear.main]"),
+            other => Diagnostic::error(
+                "wrong-type",
+                format!("`{}` is {} in the place of a gear", shown(name), other.words()),
+            )
+            .help("a gear is a section with a name, as in [gear.main]"),
         };
         cx.note(refused, entry.node.span.clone());
         return None;
     };
-    let section = Section::open(cx, format!("gear.{name}"), title, entry.node.span.clone(), table, &keys::GEAR);
+    let section =
+        Section::open(cx, format!("gear.{name}"), title, entry.node.span.clone(), table, &keys::GEAR);
     let position = position(&section, layout);
     let words = [("pair", ArmsWord::Pair), ("single", ArmsWord::Single), ("twin", ArmsWord::Twin)];
     let arms = section.needed_choice(&keys::ARMS, &words).take();
@@ -70,9 +74,10 @@ fn position(section: &Section<'_>, layout: Option<Layout>) -> Option<Position> {
             };
             if let Some((word, layout, other)) = clash {
                 let refused =
-                    Diagnostic::error("contradiction", format!("a {layout} aircraft has no {word} gear")).help(format!(
-                        "put layout = \"{other}\" in [aircraft], or change this gear's position"
-                    ));
+                    Diagnostic::error("contradiction", format!("a {layout} aircraft has no {word} gear"))
+                        .help(format!(
+                            "put layout = \"{other}\" in [aircraft], or change this gear's position"
+                        ));
                 section.note(refused, span);
             }
             Some(position)

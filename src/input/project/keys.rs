@@ -69,7 +69,7 @@ pub(super) const AIRCRAFT: Keys =
 
 pub(super) const LOAD_FACTOR: Key = number("load_factor", "3.5", 1.0, 20.0);
 pub(super) const SINK_RATE: Key = quantity("sink_rate", "\"1.6 m/s\"", "0.05 m/s", "15 m/s");
-pub(super) const DROP_HEIGHT: Key = quantity("drop_height", "\"0.25 m\"", "1 mm", "10 m");
+pub(super) const DROP_HEIGHT: Key = quantity("drop_height", "\"130 mm\"", "1 mm", "10 m");
 pub(super) const ARRIVAL: Key = words("arrival", "\"firm\"");
 pub(super) const WING_LIFT: Key = number("wing_lift", "0.667", 0.0, 1.0);
 pub(super) const FRICTION: Key = number("friction", "0.8", 0.0, 1.5);
@@ -132,8 +132,7 @@ pub(super) const OVERHANG: Key = quantity("overhang", "\"22 mm\"", "0 mm", "500 
 pub(super) const AXLE: Key = quantity("axle", "\"5 mm\"", "0.5 mm", "50 mm");
 pub(super) const AXLE_METAL: Key = words("axle_metal", "\"steel-8.8\"");
 pub(super) const AXLE_JOINT: Key = words("axle_joint", "\"clamped\"");
-pub(super) const TYRE_STIFFNESS: Key =
-    quantity("tyre_stiffness", "\"20 N/mm\"", "0.05 N/mm", "10000 N/mm");
+pub(super) const TYRE_STIFFNESS: Key = quantity("tyre_stiffness", "\"20 N/mm\"", "0.05 N/mm", "10000 N/mm");
 pub(super) const WHEEL: Keys = Keys {
     header: "[gear.NAME.wheel]",
     names: &["diameter", "overhang", "axle", "axle_metal", "axle_joint", "tyre_stiffness"],

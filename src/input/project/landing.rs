@@ -50,7 +50,14 @@ pub(super) fn landing(section: &Section<'_>, positions: Option<&[Position]>) -> 
         .help("the wheels carry load_factor - wing_lift; raise the one or lower the other");
         section.note(refused, span);
     }
-    Some(Landing { severity: severity.take()?, wing_lift: lift, friction, ultimate_factor, obstacle_drag, cases })
+    Some(Landing {
+        severity: severity.take()?,
+        wing_lift: lift,
+        friction,
+        ultimate_factor,
+        obstacle_drag,
+        cases,
+    })
 }
 
 /// One of the four ways to say how hard.
@@ -64,7 +71,7 @@ fn severity(section: &Section<'_>) -> Found<Severity> {
     let mut given = ways.into_iter().filter(Found::given);
     let Some(first) = given.next() else {
         let missing = Diagnostic::error("missing-key", "[landing] does not say how hard the landing is")
-            .help("add one of: load_factor = 3.5, sink_rate = \"1.6 m/s\", drop_height = \"0.15 m\", arrival = \"firm\"");
+            .help("add one of: load_factor = 3.5, sink_rate = \"1.6 m/s\", drop_height = \"130 mm\", arrival = \"firm\"");
         section.note(missing, section.header.clone());
         return Found::Absent;
     };
@@ -72,9 +79,12 @@ fn severity(section: &Section<'_>) -> Found<Severity> {
     for other in given {
         clash = true;
         if let Some(span) = other.span() {
-            let refused = Diagnostic::error("contradiction", "[landing] says how hard the landing is in more than one way")
-                .label("second way")
-                .help("keep one of load_factor, sink_rate, drop_height and arrival");
+            let refused = Diagnostic::error(
+                "contradiction",
+                "[landing] says how hard the landing is in more than one way",
+            )
+            .label("second way")
+            .help("keep one of load_factor, sink_rate, drop_height and arrival");
             section.note(refused, span);
         }
     }
@@ -86,7 +96,9 @@ fn severity(section: &Section<'_>) -> Found<Severity> {
 
 fn arrival(section: &Section<'_>) -> Found<Severity> {
     if section.text(&keys::ARRIVAL).given() {
-        section.lookup(&keys::ARRIVAL, |library, name| library.arrival(name)).and_then(|row, _| Some(Severity::Arrival(row.clone())))
+        section
+            .lookup(&keys::ARRIVAL, |library, name| library.arrival(name))
+            .and_then(|row, _| Some(Severity::Arrival(row.clone())))
     } else {
         Found::Absent
     }
@@ -102,7 +114,9 @@ fn cases(section: &Section<'_>, positions: Option<&[Position]>) -> Option<Vec<Ca
     }
     let mut asked: Vec<CaseId> = Vec::new();
     for item in items {
-        let Some((word, span)) = section.text_at(&keys::CASES, item).placed().map(|(word, span)| (*word, span)) else {
+        let Some((word, span)) =
+            section.text_at(&keys::CASES, item).placed().map(|(word, span)| (*word, span))
+        else {
             continue;
         };
         let Some(case) = CaseId::from_id(word) else {
@@ -117,7 +131,8 @@ fn cases(section: &Section<'_>, positions: Option<&[Position]>) -> Option<Vec<Ca
             continue;
         };
         if asked.contains(&case) {
-            let refused = Diagnostic::error("duplicate-case", format!("the case \"{word}\" is asked for twice"));
+            let refused =
+                Diagnostic::error("duplicate-case", format!("the case \"{word}\" is asked for twice"));
             section.note(refused.help("keep one of the two"), span);
         } else if let (Some(needed), Some(positions)) = (needs(case), positions)
             && !positions.contains(&needed)

@@ -75,15 +75,21 @@ fn utf8(name: &str, bytes: Vec<u8>) -> Result<String, Diagnostic> {
     let at = error.utf8_error().valid_up_to();
     let bytes = error.as_bytes();
     let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
-    let refused = Diagnostic::error("not-utf8", format!("{name} is not UTF-8 text: byte {} can't be read", at + 1));
+    let refused =
+        Diagnostic::error("not-utf8", format!("{name} is not UTF-8 text: byte {} can't be read", at + 1));
     if wide {
         return Err(refused.help("it looks like UTF-16; save it as UTF-8 in your editor"));
     }
+    let binary = bytes.contains(&0);
     // The text before the bad byte is as it was, so its place holds in the shown text too.
     let text = String::from_utf8_lossy(bytes).replace(['\u{fffd}', '\0'], "?");
     let source = Arc::new(SourceText { name: name.to_owned(), text });
-    Err(refused
-        .at(&source, at..at + 1)
-        .help("save the file as UTF-8 in your editor")
-        .help("a degree sign or a superscript is the usual cause: deg and m^2 always work"))
+    let refused = refused.at(&source, at..at + 1);
+    Err(if binary {
+        refused.help("it looks like no text at all: perhaps another file was meant")
+    } else {
+        refused
+            .help("save the file as UTF-8 in your editor")
+            .help("a degree sign or a superscript is the usual cause: deg and m^2 always work")
+    })
 }

@@ -14,9 +14,15 @@ pub(super) trait Entered: FromText + Measure + Copy + PartialOrd + Default {
 
 impl<Q: FromText + Measure + Copy + PartialOrd + Default> Entered for Q {}
 
-/// A quantity to four figures.
+/// A quantity to four figures, without zeros at the end that nobody wrote.
 pub(super) fn four_figures<Q: Measure>(value: Q, unit: Unit) -> String {
-    figure(value, unit, 4)
+    let full = figure(value, unit, 4);
+    match full.split_once(' ') {
+        Some((number, unit)) if number.contains('.') && !number.contains('e') => {
+            format!("{} {unit}", number.trim_end_matches('0').trim_end_matches('.'))
+        }
+        _ => full,
+    }
 }
 
 /// A length in millimetres, to four figures.

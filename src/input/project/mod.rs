@@ -83,12 +83,14 @@ fn line(diagnostic: &Diagnostic) -> Option<usize> {
 /// Why a text can't be a project file, before its lines are looked at.
 fn not_a_project(source: &Arc<SourceText>) -> Option<Diagnostic> {
     let (name, text) = (&source.name, &source.text);
-    let only_comments = || text.lines().all(|line| line.trim().is_empty() || line.trim_start().starts_with('#'));
+    let only_comments =
+        || text.lines().all(|line| line.trim().is_empty() || line.trim_start().starts_with('#'));
     if text.len() > load::MAX_BYTES {
         Some(load::too_large(name))
     } else if let Some(at) = text.find('\0') {
-        let refused = Diagnostic::error("not-text", format!("{name} holds a zero byte, so it is no text file"))
-            .help("perhaps another file was meant, or it was saved as UTF-16: save it as UTF-8");
+        let refused =
+            Diagnostic::error("not-text", format!("{name} holds a zero byte, so it is no text file"))
+                .help("perhaps another file was meant, or it was saved as UTF-16: save it as UTF-8");
         // The byte is shown as a question mark, which takes the same room.
         let shown = Arc::new(SourceText { name: name.clone(), text: text.replace('\0', "?") });
         Some(refused.at(&shown, at..at + 1))
@@ -114,26 +116,38 @@ fn format(cx: &Context<'_>, table: &Table) -> bool {
         Value::Number(1.0) => true,
         Value::Number(_) => {
             let written = cx.source.text.get(entry.node.span.clone()).unwrap_or_default();
-            let refused = Diagnostic::error("unknown-format", format!("this version reads format 1, and the file is in format {written}"))
-                .help("a newer gearleg may read it; if you wrote the number yourself, write format = 1");
+            let refused = Diagnostic::error(
+                "unknown-format",
+                format!("this version reads format 1, and the file is in format {written}"),
+            )
+            .help("a newer gearleg may read it; if you wrote the number yourself, write format = 1");
             cx.note(refused, entry.node.span.clone());
             false
         }
         ref other => {
-            let refused = Diagnostic::error("wrong-type", format!("`format` needs a plain number, and this is {}", other.words()))
-                .help("write format = 1");
+            let refused = Diagnostic::error(
+                "wrong-type",
+                format!("`format` needs a plain number, and this is {}", other.words()),
+            )
+            .help("write format = 1");
             cx.note(refused, entry.node.span.clone());
             true
         }
     }
 }
 
-/// The first line with something on it.
+/// The first line that says something; what is missing at the top of the file is reported there.
 fn top(cx: &Context<'_>) -> Span {
-    let text = &cx.source.text;
-    let start = text.len() - text.trim_start().len();
-    let length = text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, |first| first.trim_end().len());
-    start..start + length
+    let mut start = 0;
+    for line in cx.source.text.split_inclusive('\n') {
+        let said = line.trim();
+        if !said.is_empty() && !said.starts_with('#') {
+            let indent = line.len() - line.trim_start().len();
+            return start + indent..start + indent + said.len();
+        }
+        start += line.len();
+    }
+    0..0
 }
 
 fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
@@ -166,7 +180,11 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
 fn needed<'a>(root: &Section<'a>, name: &str, keys: &keys::Keys) -> Option<Section<'a>> {
     if root.table.get(name).is_none() {
         let missing = Diagnostic::error("missing-section", format!("the section {} is missing", keys.header))
-            .help(format!("add a line {} and its keys below it; it takes: {}", keys.header, keys.names.join(", ")));
+            .help(format!(
+                "add a line {} and its keys below it; it takes: {}",
+                keys.header,
+                keys.names.join(", ")
+            ));
         root.note(missing, root.header.clone());
     }
     root.below(name, keys.header, keys)
@@ -187,8 +205,11 @@ fn gears<'a>(
         return None;
     };
     let Value::Table(table) = &entry.node.value else {
-        let wrong = Diagnostic::error("wrong-type", format!("`gear` is {} in the place of a section", entry.node.value.words()))
-            .help("each gear is a section with a name, as in [gear.main]");
+        let wrong = Diagnostic::error(
+            "wrong-type",
+            format!("`gear` is {} in the place of a section", entry.node.value.words()),
+        )
+        .help("each gear is a section with a name, as in [gear.main]");
         root.note(wrong, entry.node.span.clone());
         return None;
     };

@@ -23,8 +23,9 @@ pub(super) fn mount(section: &Section<'_>) -> Option<Mount> {
     if let (Some(thread), Some((flange, span))) = (bolt.value(), nut_flange.placed())
         && *flange <= thread.nominal
     {
-        let refused = Diagnostic::error("contradiction", "the captive nut's flange is no wider than the bolt")
-            .help("`nut_flange` is the flange's outside diameter, such as nut_flange = \"12 mm\" for M5");
+        let refused =
+            Diagnostic::error("contradiction", "the captive nut's flange is no wider than the bolt")
+                .help("`nut_flange` is the flange's outside diameter, such as nut_flange = \"12 mm\" for M5");
         section.note(refused, span);
     }
     Some(Mount {
@@ -39,7 +40,8 @@ pub(super) fn mount(section: &Section<'_>) -> Option<Mount> {
 }
 
 fn bolts(section: &Section<'_>) -> Option<Vec<(Length, Length)>> {
-    let (items, span) = section.needed(&keys::BOLTS, section.list(&keys::BOLTS)).placed().map(|(i, s)| (*i, s))?;
+    let (items, span) =
+        section.needed(&keys::BOLTS, section.list(&keys::BOLTS)).placed().map(|(i, s)| (*i, s))?;
     if items.is_empty() {
         let refused = Diagnostic::error("empty-list", "`bolts` is empty, so nothing holds the gear")
             .help(format!("give each bolt's place, as in bolts = {}", keys::BOLTS.example));

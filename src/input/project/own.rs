@@ -4,7 +4,7 @@ use super::keys;
 use super::section::{Context, Found, Section, nearest, shown, unprintable};
 use super::tree::{Entry, Span, Table, Value};
 use crate::diagnostic::Diagnostic;
-use crate::material::{Basis, Family, Metal, MetalBand, Sourced, Wire, WireStrength};
+use crate::material::{Basis, Family, Metal, MetalBand, NameTaken, Sourced, TableRow, Wire, WireStrength};
 use crate::units::{Length, MassDensity, Stress};
 
 /// What every value of an own material gives as its source.
@@ -48,12 +48,19 @@ impl<T> Own<T> {
 
 /// Reads every `[metal.NAME]`.
 pub(super) fn metals<'a>(cx: &'a Context<'a>, root: &'a Table) -> OwnMetals {
-    each(cx, root, "metal", &keys::OWN_METAL, |name| cx.library.metal(name).is_ok(), metal)
+    each(cx, root, "metal", &keys::OWN_METAL, |name| table_of::<Metal>(cx, name), metal)
 }
 
 /// Reads every `[wire.NAME]`.
 pub(super) fn wires<'a>(cx: &'a Context<'a>, root: &'a Table) -> OwnWires {
-    each(cx, root, "wire", &keys::OWN_WIRE, |name| cx.library.wire(name).is_ok(), wire)
+    each(cx, root, "wire", &keys::OWN_WIRE, |name| table_of::<Wire>(cx, name), wire)
+}
+
+/// What to say of a name that a row of the tables has.
+fn table_of<R: TableRow>(cx: &Context<'_>, name: &str) -> Option<NameTaken> {
+    let row: &R = cx.library.find(name).ok()?;
+    let table = cx.library.origin::<R>(row.name()).map(str::to_owned);
+    Some(NameTaken { what: R::WHAT, name: name.to_owned(), table })
 }
 
 fn each<'a, T>(
@@ -61,21 +68,24 @@ fn each<'a, T>(
     root: &'a Table,
     kind: &'static str,
     keys: &keys::Keys,
-    taken: impl Fn(&str) -> bool,
+    taken: impl Fn(&str) -> Option<NameTaken>,
     read: impl Fn(&Section<'_>, &str) -> Option<T>,
 ) -> Own<T> {
     let mut own = Own { kind, rows: Vec::new() };
     let Some(entry) = root.get(kind) else { return own };
     let Value::Table(table) = &entry.node.value else {
-        let wrong = Diagnostic::error("wrong-type", format!("`{kind}` is {} in the place of a section", entry.node.value.words()))
-            .help(format!("describe a {kind} of your own in a section with a name, as in {}", keys.header));
+        let wrong = Diagnostic::error(
+            "wrong-type",
+            format!("`{kind}` is {} in the place of a section", entry.node.value.words()),
+        )
+        .help(format!("describe a {kind} of your own in a section with a name, as in {}", keys.header));
         cx.note(wrong, entry.node.span.clone());
         return own;
     };
     for entry in &table.entries {
         let name = &entry.key;
         if let Some(section) = own_section(cx, kind, entry, keys)
-            && name_is_free(cx, kind, entry, taken(name))
+            && name_is_free(cx, kind, entry, taken(name).as_ref())
         {
             let row = read(&section, name);
             own.rows.push((name.clone(), row));
@@ -86,7 +96,12 @@ fn each<'a, T>(
     own
 }
 
-fn own_section<'a>(cx: &'a Context<'a>, kind: &str, entry: &'a Entry, keys: &keys::Keys) -> Option<Section<'a>> {
+fn own_section<'a>(
+    cx: &'a Context<'a>,
+    kind: &str,
+    entry: &'a Entry,
+    keys: &keys::Keys,
+) -> Option<Section<'a>> {
     let title = format!("[{kind}.{}]", shown(&entry.key));
     match &entry.node.value {
         Value::Table(table) => {
@@ -94,23 +109,25 @@ fn own_section<'a>(cx: &'a Context<'a>, kind: &str, entry: &'a Entry, keys: &key
             Some(Section::open(cx, path, title, entry.node.span.clone(), table, keys))
         }
         other => {
-            let wrong = Diagnostic::error("wrong-type", format!("`{}` is {} in the place of a {kind}", shown(&entry.key), other.words()))
-                .help(format!("describe a {kind} of your own in a section with a name, as in {}", keys.header));
+            let wrong = Diagnostic::error(
+                "wrong-type",
+                format!("`{}` is {} in the place of a {kind}", shown(&entry.key), other.words()),
+            )
+            .help(format!("describe a {kind} of your own in a section with a name, as in {}", keys.header));
             cx.note(wrong, entry.node.span.clone());
             None
         }
     }
 }
 
-fn name_is_free(cx: &Context<'_>, kind: &str, entry: &Entry, taken: bool) -> bool {
-    let name = shown(&entry.key);
+fn name_is_free(cx: &Context<'_>, kind: &str, entry: &Entry, taken: Option<&NameTaken>) -> bool {
     let refused = if let Some(trouble) = unprintable(&entry.key) {
         Diagnostic::error("bad-text", format!("the name of a {kind} {trouble}"))
     } else if entry.key == "unknown" {
         Diagnostic::error("name-taken", "\"unknown\" is kept for a metal that nobody knows")
-    } else if taken {
-        Diagnostic::error("name-taken", format!("the {kind} name `{name}` is already taken by the tables"))
-            .help("a number of the tables never changes silently, so an own material needs a name of its own")
+    } else if let Some(taken) = taken {
+        Diagnostic::error("name-taken", taken.to_string())
+            .help("a number of the tables never changes silently: an own material needs its own name")
     } else {
         return true;
     };
@@ -134,15 +151,21 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
     if let (Some(low), Some((high, span))) = (yield_strength.value(), ultimate.placed())
         && *high < low
     {
-        let refused = Diagnostic::error("contradiction", "`ultimate` is less than `yield`: a metal can't break before it bends for good")
-            .help("perhaps the two are swapped");
+        let refused = Diagnostic::error(
+            "contradiction",
+            "`ultimate` is less than `yield`: a metal can't break before it bends for good",
+        )
+        .help("perhaps the two are swapped");
         section.note(refused, span);
     }
     if let (Some(modulus), Some((tangent, span))) = (modulus.value(), tangent.placed())
         && *tangent >= modulus
     {
-        let refused = Diagnostic::error("contradiction", "`tangent_modulus` is the slope beyond yield and has to be less than `modulus`")
-            .help("such as tangent_modulus = \"700 MPa\"; leave it out if you don't know it");
+        let refused = Diagnostic::error(
+            "contradiction",
+            "`tangent_modulus` is the slope beyond yield and has to be less than `modulus`",
+        )
+        .help("such as tangent_modulus = \"700 MPa\"; leave it out if you don't know it");
         section.note(refused, span);
     }
     let sourced = |value| Sourced::new(value, basis, SOURCE);

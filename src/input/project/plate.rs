@@ -66,9 +66,10 @@ fn metal(section: &Section<'_>, metals: &OwnMetals) -> Found<PlateMetal> {
         }
         None if text.given() => Found::Bad(text.span().unwrap_or_default()),
         None => {
-            let missing = Diagnostic::error("missing-key", format!("`metal` is missing from {}", section.title))
-                .help("add a line such as metal = \"6082-T6\"")
-                .help("if nobody knows what the sheet is, write metal = \"unknown\"");
+            let missing =
+                Diagnostic::error("missing-key", format!("`metal` is missing from {}", section.title))
+                    .help("add a line such as metal = \"6082-T6\"")
+                    .help("if nobody knows what the sheet is, write metal = \"unknown\"");
             section.note(missing, section.header.clone());
             Found::Absent
         }
@@ -115,10 +116,11 @@ fn thickness(section: &Section<'_>) -> Option<Thickness> {
 
 /// One end of a tapering thickness without the other.
 fn half(section: &Section<'_>, given: &Found<Length>, other: &keys::Key) -> Option<Thickness> {
-    let missing = Diagnostic::error("missing-key", format!("`{}` is missing from {}", other.name, section.title))
-        .label("one end only")
-        .help(format!("add a line such as {} = {}", other.name, other.example))
-        .help("for an even plate write `thickness` alone");
+    let missing =
+        Diagnostic::error("missing-key", format!("`{}` is missing from {}", other.name, section.title))
+            .label("one end only")
+            .help(format!("add a line such as {} = {}", other.name, other.example))
+            .help("for an even plate write `thickness` alone");
     section.note(missing, given.span()?);
     None
 }
@@ -150,23 +152,31 @@ fn covered(section: &Section<'_>, metal: &Metal, thickness: &Thickness) {
         if metal.band(*value).is_some() {
             continue;
         }
-        let bands: Vec<String> = metal
-            .bands
-            .iter()
-            .map(|band| match band.up_to {
-                Some(top) if band.over > Length::default() => {
-                    format!("over {} up to {}", millimetres(band.over), millimetres(top))
-                }
-                Some(top) => format!("up to {}", millimetres(top)),
-                None => format!("over {}", millimetres(band.over)),
-            })
-            .collect();
         let refused = Diagnostic::error(
             "not-listed",
             format!("{} has no values in the table for {}", metal.name, millimetres(*value)),
         )
-        .help(format!("listed: {}", bands.join("; ")))
+        .help(format!("listed: {}", listed(metal)))
         .help("for another thickness describe the metal yourself in a section [metal.NAME], or write \"unknown\"");
         section.note(refused, span.clone());
     }
+}
+
+/// The thicknesses a metal has values for; bands that follow each other without a gap are said as one.
+fn listed(metal: &Metal) -> String {
+    let mut ranges: Vec<(Length, Option<Length>)> = Vec::new();
+    for band in &metal.bands {
+        match ranges.last_mut() {
+            Some((_, top)) if top.is_some_and(|top| band.over <= top) => *top = band.up_to,
+            _ => ranges.push((band.over, band.up_to)),
+        }
+    }
+    let words = ranges.iter().map(|(over, top)| match top {
+        Some(top) if *over > Length::default() => {
+            format!("over {} up to {}", millimetres(*over), millimetres(*top))
+        }
+        Some(top) => format!("up to {}", millimetres(*top)),
+        None => format!("over {}", millimetres(*over)),
+    });
+    words.collect::<Vec<_>>().join("; ")
 }

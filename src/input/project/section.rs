@@ -4,7 +4,7 @@ use super::keys::{Accept, Key, Keys, SECTIONS};
 use super::measure::Entered;
 use super::tree::{Entry, Node, Span, Table, Value};
 use crate::diagnostic::{Diagnostic, SourceText};
-use crate::material::{Library, NotFound};
+use crate::material::{Kind, Library, NotFound, TableRow};
 use crate::model::Reading;
 use crate::units::Unit;
 use std::cell::RefCell;
@@ -139,7 +139,8 @@ impl<'a> Section<'a> {
 
     fn note_unknown(&self, entry: &Entry, keys: &Keys) {
         let key = &entry.key;
-        let mut unknown = Diagnostic::error("unknown-key", format!("`{}` is not a key of {}", shown(key), self.title));
+        let mut unknown =
+            Diagnostic::error("unknown-key", format!("`{}` is not a key of {}", shown(key), self.title));
         if let Some(near) = nearest(key, keys.names.iter().copied()) {
             unknown = unknown.label(format!("perhaps `{near}`"));
         } else if let Some(home) = SECTIONS.iter().find(|s| s.names.contains(&key.as_str())) {
@@ -151,8 +152,9 @@ impl<'a> Section<'a> {
 
     /// Notes that a key is missing.
     pub(super) fn missing(&self, key: &Key) {
-        let missing = Diagnostic::error("missing-key", format!("`{}` is missing from {}", key.name, self.title))
-            .help(format!("add a line such as {} = {}", key.name, key.example));
+        let missing =
+            Diagnostic::error("missing-key", format!("`{}` is missing from {}", key.name, self.title))
+                .help(format!("add a line such as {} = {}", key.name, key.example));
         self.note(missing, self.header.clone());
     }
 
@@ -185,13 +187,22 @@ impl<'a> Section<'a> {
         let text = match &node.value {
             Value::Text(text) => text,
             Value::Number(_) => return Found::Bad(self.bare_number::<Q>(key, node)),
-            _ => return Found::Bad(self.wrong_kind(key, node, &format!("{} with its unit, in quotes", Q::WHAT))),
+            _ => {
+                return Found::Bad(self.wrong_kind(
+                    key,
+                    node,
+                    &format!("{} with its unit, in quotes", Q::WHAT),
+                ));
+            }
         };
         match Q::from_text(text) {
             Err(error) => {
                 let mut wrong = Diagnostic::error(error.code, error.message);
                 wrong.label = error.label;
                 wrong.help = error.help;
+                if wrong.help.is_empty() {
+                    wrong.help.push(format!("write it as in {} = {}", key.name, key.example));
+                }
                 let inside = self.inside(node, text, error.span);
                 self.note(wrong, inside);
                 Found::Bad(node.span.clone())
@@ -210,7 +221,8 @@ impl<'a> Section<'a> {
 
     fn bare_number<Q: Entered>(&self, key: &Key, node: &Node) -> Span {
         let number = self.cx.source.text.get(node.span.clone()).unwrap_or_default();
-        let unit = key.example.trim_matches(['"', '[', ']']).split('"').next().and_then(|e| e.split_once(' '));
+        let unit =
+            key.example.trim_matches(['"', '[', ']']).split('"').next().and_then(|e| e.split_once(' '));
         let unit = unit.map_or("mm", |(_, unit)| unit);
         let line = if key.example.starts_with('[') {
             format!("write each number with its unit, in quotes, such as \"{number} {unit}\"")
@@ -276,11 +288,11 @@ impl<'a> Section<'a> {
         if low && high {
             return Found::Good(value, node.span.clone());
         }
-        let from = if open_below { format!("more than {least}") } else { format!("from {least}") };
+        let from = if open_below { format!("more than {least} and") } else { format!("from {least}") };
         let to = if open_above { format!("less than {most}") } else { format!("up to {most}") };
         let written = self.cx.source.text.get(node.span.clone()).unwrap_or_default();
         let refused = Diagnostic::error("out-of-range", format!("`{}` can't be {written}", key.name))
-            .help(format!("accepted: {from} and {to}, such as {} = {}", key.name, key.example));
+            .help(format!("accepted: {from} {to}, such as {} = {}", key.name, key.example));
         self.note(refused, node.span.clone());
         Found::Bad(node.span.clone())
     }
@@ -314,19 +326,29 @@ impl<'a> Section<'a> {
 
     /// One of a few words.
     pub(super) fn choice<T: Copy>(&self, key: &Key, words: &[(&'static str, T)]) -> Found<T> {
-        self.text(key).and_then(|text, span| {
-            let found = words.iter().find(|(word, _)| *word == text).map(|(_, value)| *value);
-            if found.is_none() {
-                let mut refused =
-                    Diagnostic::error("unknown-word", format!("`{}` can't be \"{}\"", key.name, shown(text)));
-                if let Some(near) = nearest(text, words.iter().map(|(word, _)| *word)) {
-                    refused = refused.label(format!("perhaps \"{near}\""));
+        let Some(entry) = self.table.get(key.name) else { return Found::Absent };
+        let span = entry.node.span.clone();
+        let mut refused = match &entry.node.value {
+            Value::Text(text) => {
+                if let Some((_, value)) = words.iter().find(|(word, _)| word == text) {
+                    return Found::Good(*value, span);
                 }
-                let accepted: Vec<String> = words.iter().map(|(word, _)| format!("\"{word}\"")).collect();
-                self.note(refused.help(format!("accepted: {}", accepted.join(", "))), span);
+                let refused =
+                    Diagnostic::error("unknown-word", format!("`{}` can't be \"{}\"", key.name, shown(text)));
+                match nearest(text, words.iter().map(|(word, _)| *word)) {
+                    Some(near) => refused.label(format!("perhaps \"{near}\"")),
+                    None => refused,
+                }
             }
-            found
-        })
+            other => Diagnostic::error(
+                "wrong-type",
+                format!("`{}` needs a word in quotes, and this is {}", key.name, other.words()),
+            ),
+        };
+        let accepted: Vec<String> = words.iter().map(|(word, _)| format!("\"{word}\"")).collect();
+        refused = refused.help(format!("accepted: {}", accepted.join(", ")));
+        self.note(refused, span.clone());
+        Found::Bad(span)
     }
 
     /// One of a few words that has to be there.
@@ -352,7 +374,7 @@ impl<'a> Section<'a> {
     }
 
     /// Looks a name up in the material tables.
-    pub(super) fn lookup<'l, T>(
+    pub(super) fn lookup<'l, T: TableRow>(
         &self,
         key: &Key,
         find: impl FnOnce(&'l Library, &str) -> Result<&'l T, NotFound>,
@@ -363,7 +385,7 @@ impl<'a> Section<'a> {
         self.needed_text(key).and_then(|name, span| match find(self.cx.library, name) {
             Ok(row) => Some(row),
             Err(not_found) => {
-                self.note(no_such_row(key, &not_found), span);
+                self.note(no_such_row(key, T::KIND, &not_found), span);
                 None
             }
         })
@@ -375,14 +397,30 @@ impl<'a> Section<'a> {
         let Value::Table(table) = &entry.node.value else {
             let brackets = matches!(&entry.node.value, Value::List(items) if items.iter().any(|i| matches!(i.value, Value::Table(_))));
             let wrong = if brackets {
-                Diagnostic::error("wrong-type", format!("{title} takes one pair of brackets, since there is one of it"))
+                Diagnostic::error(
+                    "wrong-type",
+                    format!("{title} takes one pair of brackets, since there is one of it"),
+                )
             } else {
-                Diagnostic::error("wrong-type", format!("`{name}` is a section, and this is {}", entry.node.value.words()))
+                Diagnostic::error(
+                    "wrong-type",
+                    format!("`{name}` is a section, and this is {}", entry.node.value.words()),
+                )
             };
-            self.note(wrong.help(format!("write the header {title} on a line of its own")), entry.node.span.clone());
+            self.note(
+                wrong.help(format!("write the header {title} on a line of its own")),
+                entry.node.span.clone(),
+            );
             return None;
         };
-        Some(Section::open(self.cx, self.dotted(name), title.to_owned(), entry.node.span.clone(), table, keys))
+        Some(Section::open(
+            self.cx,
+            self.dotted(name),
+            title.to_owned(),
+            entry.node.span.clone(),
+            table,
+            keys,
+        ))
     }
 
     /// The sections of a list, each written `[[below.this]]`.
@@ -390,9 +428,15 @@ impl<'a> Section<'a> {
         let Some(entry) = self.table.get(name) else { return Vec::new() };
         let wrong = |what: &Value| {
             let wrong = if matches!(what, Value::Table(_)) {
-                Diagnostic::error("wrong-type", format!("{title} takes two pairs of brackets, since there may be several"))
+                Diagnostic::error(
+                    "wrong-type",
+                    format!("{title} takes two pairs of brackets, since there may be several"),
+                )
             } else {
-                Diagnostic::error("wrong-type", format!("`{name}` is a list of sections, and this is {}", what.words()))
+                Diagnostic::error(
+                    "wrong-type",
+                    format!("`{name}` is a list of sections, and this is {}", what.words()),
+                )
             };
             wrong.help(format!("write the header {title} on a line of its own"))
         };
@@ -419,8 +463,11 @@ impl<'a> Section<'a> {
 }
 
 /// A name that no row of the tables has.
-fn no_such_row(key: &Key, not_found: &NotFound) -> Diagnostic {
-    let mut refused = Diagnostic::error("unknown-name", format!("no {} is called `{}`", not_found.what, shown(&not_found.name)));
+fn no_such_row(key: &Key, kind: Kind, not_found: &NotFound) -> Diagnostic {
+    let mut refused = Diagnostic::error(
+        "unknown-name",
+        format!("no {} is called `{}`", not_found.what, shown(&not_found.name)),
+    );
     if let Some(first) = not_found.near.first() {
         refused = refused.label(format!("perhaps `{first}`"));
     }
@@ -430,7 +477,12 @@ fn no_such_row(key: &Key, not_found: &NotFound) -> Diagnostic {
     if not_found.near.len() > 1 {
         refused = refused.help(format!("names like it: {}", not_found.near.join(", ")));
     }
-    refused.help(format!("`gearleg tables` lists the names, such as {} = {}", key.name, key.example))
+    refused.help(format!(
+        "`gearleg tables {}` lists the names, such as {} = {}",
+        kind.word(),
+        key.name,
+        key.example
+    ))
 }
 
 /// Why a text can't be printed on one line of a report, if so.

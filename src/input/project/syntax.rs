@@ -57,8 +57,9 @@ fn reword(source: &Arc<SourceText>, said: &str, span: Span) -> (Kind, Diagnostic
             (Kind::OneValue, d.at(source, span))
         }
         "missing escaped value" | "too few unicode value digits" | "invalid value" => {
-            let d = Diagnostic::error("toml-syntax", "a backslash means something special between double quotes")
-                .help("write it twice, or put the text between single quotes: name = 'a\\b'");
+            let d =
+                Diagnostic::error("toml-syntax", "a backslash means something special between double quotes")
+                    .help("write it twice, or put the text between single quotes: name = 'a\\b'");
             (Kind::OneValue, d.at(source, span))
         }
         _ if is_number_trouble(said) => {
@@ -67,14 +68,35 @@ fn reword(source: &Arc<SourceText>, said: &str, span: Span) -> (Kind, Diagnostic
                 .help("a value with a unit goes between quotes, such as \"4 mm\"");
             (Kind::OneValue, d.at(source, span))
         }
+        // A line of prose looks to the reader like a key whose value is missing.
+        "key with no value" if is_prose(line) => {
+            let span = whole_line(&source.text, span.start);
+            (Kind::Structure, structure("").at(source, span))
+        }
+        "invalid multi-line basic string" | "invalid multi-line literal string" => {
+            let span = opening_quotes(&source.text, span.start).unwrap_or(span);
+            (Kind::Structure, structure(said).at(source, span))
+        }
         _ => (Kind::Structure, structure(said).at(source, span)),
     }
 }
 
 fn is_number_trouble(said: &str) -> bool {
-    ["number", "integer", "float", "mantissa", "exponent", "radix", "leading zero", "sign", "digits", "datetime"]
-        .iter()
-        .any(|word| said.contains(word))
+    [
+        "number",
+        "integer",
+        "float",
+        "mantissa",
+        "fraction",
+        "exponent",
+        "radix",
+        "leading zero",
+        "sign",
+        "digits",
+        "datetime",
+    ]
+    .iter()
+    .any(|word| said.contains(word))
 }
 
 fn structure(said: &str) -> Diagnostic {
@@ -122,6 +144,11 @@ fn duplicate(key: &str, line: &str) -> Diagnostic {
 
 /// A value with a unit, or a word, without its quotes.
 fn unquoted(line: &str) -> Diagnostic {
+    let bare = line.split('#').next().unwrap_or_default();
+    if bare.split_once('=').is_some_and(|(_, value)| value.trim().is_empty()) {
+        return Diagnostic::error("toml-syntax", "this key has no value")
+            .help("write the key, then `=`, then the value: mass = \"12.4 kg\"");
+    }
     let Some((key, value)) = key_and_value(line) else {
         return Diagnostic::error("unquoted", "a text, or a value with a unit, needs quotes")
             .help("write it as in mass = \"12.4 kg\"");
@@ -135,7 +162,14 @@ fn unquoted(line: &str) -> Diagnostic {
             .help(format!("write {key} = {whole}.{part}"));
     }
     let quoted: String = value.chars().filter(|c| *c != '"' && *c != '\\').take(60).collect();
-    if value.starts_with(['"', '\'', '[', '{']) {
+    if value.starts_with(['[', '{']) {
+        return Diagnostic::error(
+            "unquoted",
+            "between these brackets a value lacks its quotes, or a comma is missing",
+        )
+        .help("write it as in [\"-20 mm\", \"45 mm\"] or { vertical = \"200 N\", aft = \"50 N\" }");
+    }
+    if value.starts_with(['"', '\'']) {
         return Diagnostic::error("toml-syntax", "there is more on this line than one value")
             .help("put each key on a line of its own, and a comment after #");
     }
@@ -163,6 +197,26 @@ fn bare_value(text: &str, span: &Span) -> Option<Span> {
     let equals = line.find('=')? + 1;
     let at = begin + equals + line.get(equals..)?.find(value)?;
     Some(at..at + value.len())
+}
+
+/// Several words without an equals sign.
+fn is_prose(line: &str) -> bool {
+    !line.contains('=') && line.trim().contains(' ')
+}
+
+/// The line at an offset, without the blanks around it.
+fn whole_line(text: &str, offset: usize) -> Span {
+    let begin = text.get(..offset).and_then(|t| t.rfind('\n')).map_or(0, |at| at + 1);
+    let line = line_at(text, offset);
+    let indent = line.len() - line.trim_start().len();
+    begin + indent..begin + line.trim_end().len().max(indent)
+}
+
+/// The last three quotes before an offset, which are the ones left open.
+fn opening_quotes(text: &str, offset: usize) -> Option<Span> {
+    let before = text.get(..offset)?;
+    let at = before.rfind("\"\"\"").max(before.rfind("'''"))?;
+    Some(at..at + 3)
 }
 
 fn line_at(text: &str, offset: usize) -> &str {
@@ -210,8 +264,13 @@ mod tests {
             ("[a\n", "t.toml:1:2: the closing bracket of this section's name is missing", false),
             ("a = [1,\n", "t.toml:1:7: a list is opened with `[` and not closed", false),
             ("a = {b = 1\n", "t.toml:1:10: a brace `{` is opened and not closed", false),
-            ("a =\n", "t.toml:1:3: this key has no value", false),
-            ("a = [1 2]\n", "t.toml:1:8: a comma is missing in this list", false),
+            ("a =\n", "t.toml:1:3: this key has no value", true),
+            (
+                "a = [1 2]\n",
+                "t.toml:1:6: between these brackets a value lacks its quotes, or a comma is missing",
+                true,
+            ),
+            ("a = [\"x\" 2]\n", "t.toml:1:10: a comma is missing in this list", false),
         ];
         for (text, message, readable) in cases {
             assert_eq!(first(text), (message.to_owned(), readable), "{text:?}");

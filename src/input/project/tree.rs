@@ -91,7 +91,10 @@ impl Node {
 }
 
 /// A whole number of any base. One that is too large for a machine integer keeps its size.
-#[expect(clippy::cast_precision_loss, reason = "counts and factors are far below 2^53; larger ones are refused")]
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "counts and factors are far below 2^53; larger ones are refused"
+)]
 fn whole_number(whole: &DeInteger<'_>) -> f64 {
     let digits = whole.as_str();
     match i64::from_str_radix(digits, whole.radix()) {

@@ -38,8 +38,11 @@ fn overhang(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<Length> {
     match arms {
         Some(ArmsWord::Twin) => {
             if let Some(span) = overhang.span() {
-                let refused = Diagnostic::error("contradiction", "a twin's wheel sits midway between its arms and has no `overhang`")
-                    .help("leave it out");
+                let refused = Diagnostic::error(
+                    "contradiction",
+                    "a twin's wheel sits midway between its arms and has no `overhang`",
+                )
+                .help("leave it out");
                 section.note(refused, span);
             }
             Some(Length::default())

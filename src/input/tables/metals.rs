@@ -28,7 +28,8 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
         reader.finish(&row);
         let Some(name) = name else { continue };
         if alloys.insert(name, alloy).is_some() {
-            let error = Diagnostic::error("name-taken", format!("the alloy `{name}` is already in this file"));
+            let error =
+                Diagnostic::error("name-taken", format!("the alloy `{name}` is already in this file"));
             reader.refuse(row.place("name"), error);
         }
     }
@@ -84,8 +85,9 @@ fn alloy_of<'a, 'd>(
     let name = reader.required_text(row, "alloy")?;
     let alloy = alloys.get(name);
     if alloy.is_none() {
-        let error = Diagnostic::error("unknown-alloy", format!("this file has no `[[alloy]]` called `{name}`"))
-            .help("give the row its own `family`, `modulus`, `poisson` and `density`, or add the alloy");
+        let error =
+            Diagnostic::error("unknown-alloy", format!("this file has no `[[alloy]]` called `{name}`"))
+                .help("give the row its own `family`, `modulus`, `poisson` and `density`, or add the alloy");
         reader.refuse(row.place("alloy"), error);
     }
     alloy
@@ -153,7 +155,13 @@ fn band_values<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>, shared: Option<&M
         over: Length::default(),
         up_to: None,
         yield_strength: own_or(reader, row, "yield", Limit::Positive, shared.map(|s| &s.yield_strength)),
-        yield_maximum: own_or(reader, row, "yield_maximum", Limit::Positive, shared.map(|s| &s.yield_maximum)),
+        yield_maximum: own_or(
+            reader,
+            row,
+            "yield_maximum",
+            Limit::Positive,
+            shared.map(|s| &s.yield_maximum),
+        ),
         ultimate: own_or(reader, row, "ultimate", Limit::Positive, shared.map(|s| &s.ultimate)),
         ultimate_maximum: own_or(
             reader,
@@ -213,11 +221,17 @@ fn check_order<'d>(reader: &mut Reader<'d>, row: &Row<'d>, before: Option<&Metal
         }
         (Some(MetalBand { up_to: Some(end), .. }), _) if (band.over - *end).abs() > 1e-6 * *end => {
             let fault = if band.over > *end { "leaves a gap" } else { "overlaps the one before it" };
-            Some(format!("the band {fault}: it begins at {:.4} mm, that one ends at {:.4} mm", mm(band.over), mm(*end)))
+            Some(format!(
+                "the band {fault}: it begins at {:.4} mm, that one ends at {:.4} mm",
+                mm(band.over),
+                mm(*end)
+            ))
         }
-        (_, Some(end)) if end <= band.over => {
-            Some(format!("the band is empty: it begins at {:.4} mm and ends at {:.4} mm", mm(band.over), mm(end)))
-        }
+        (_, Some(end)) if end <= band.over => Some(format!(
+            "the band is empty: it begins at {:.4} mm and ends at {:.4} mm",
+            mm(band.over),
+            mm(end)
+        )),
         _ => None,
     };
     if let Some(problem) = problem {
@@ -230,7 +244,8 @@ fn check_band<'d>(reader: &mut Reader<'d>, row: &Row<'d>, band: &MetalBand) {
     let has_yield = band.yield_strength.is_some() || band.yield_maximum.is_some();
     let wrong_one_written = row.has("yield") || row.has("yield_maximum");
     if !has_yield && !wrong_one_written {
-        let error = Diagnostic::error("missing-key", "this thickness has neither `yield` nor `yield_maximum`");
+        let error =
+            Diagnostic::error("missing-key", "this thickness has neither `yield` nor `yield_maximum`");
         reader.refuse(row.span.clone(), error);
     }
     let stresses = [

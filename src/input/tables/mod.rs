@@ -88,7 +88,10 @@ fn table_files(folder: &Path) -> Result<Vec<PathBuf>, Diagnostic> {
         }
     }
     if files.is_empty() {
-        let error = Diagnostic::error("folder-empty", format!("the table folder {shown} has no file that ends in .toml"));
+        let error = Diagnostic::error(
+            "folder-empty",
+            format!("the table folder {shown} has no file that ends in .toml"),
+        );
         return Err(error);
     }
     files.sort();
@@ -105,7 +108,8 @@ fn read_file(path: &Path) -> Result<Arc<SourceText>, Diagnostic> {
     let file = File::open(path).map_err(unreadable)?;
     file.take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(unreadable)?;
     if bytes.len() as u64 > LARGEST_FILE {
-        let message = format!("{name} is larger than {} KiB, too large for a material table", LARGEST_FILE / 1024);
+        let message =
+            format!("{name} is larger than {} KiB, too large for a material table", LARGEST_FILE / 1024);
         return Err(Diagnostic::error("file-too-large", message));
     }
     match String::from_utf8(bytes) {
@@ -193,13 +197,19 @@ fn names<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>, with_aliases: bool) -> 
 }
 
 /// Adds a row, or reports at its place the name that is taken.
-fn add<R: TableRow>(reader: &mut Reader<'_>, target: &mut Target<'_>, places: &[(String, Range<usize>)], row: R) {
+fn add<R: TableRow>(
+    reader: &mut Reader<'_>,
+    target: &mut Target<'_>,
+    places: &[(String, Range<usize>)],
+    row: R,
+) {
     let Err(taken) = target.library.add(row, target.table) else { return };
     let place = places.iter().find(|(name, _)| *name == taken.name).map(|(_, place)| place.clone());
     let help = match &taken.table {
         Some(table) => format!("it belongs to a row of {table}; give this row another name"),
         None => "give this row another name".to_owned(),
     };
-    let error = Diagnostic::error("name-taken", format!("the {} name `{}` is already taken", taken.what, taken.name));
+    let error =
+        Diagnostic::error("name-taken", format!("the {} name `{}` is already taken", taken.what, taken.name));
     reader.refuse(place.unwrap_or(0..0), error.help(help));
 }

@@ -49,14 +49,7 @@ pub(super) struct Row<'d> {
 
 impl<'d> Row<'d> {
     fn new(what: &'static str, span: Range<usize>, table: &'d DeTable<'d>) -> Self {
-        Self {
-            what,
-            span,
-            table,
-            known: Vec::new(),
-            basis: Fallback::Absent,
-            source: Fallback::Absent,
-        }
+        Self { what, span, table, known: Vec::new(), basis: Fallback::Absent, source: Fallback::Absent }
     }
 
     /// The value of a key.
@@ -93,8 +86,9 @@ impl<'d> Reader<'d> {
     pub(super) fn sources(&mut self, file: &mut Row<'d>) {
         let Some(item) = file.get("sources") else { return };
         let Some(table) = item.get_ref().as_table() else {
-            let error = Diagnostic::error("wrong-type", "`sources` must be a table of short keys and their texts")
-                .help("write `[sources]`, then lines such as `shop = \"label on the sheet\"`");
+            let error =
+                Diagnostic::error("wrong-type", "`sources` must be a table of short keys and their texts")
+                    .help("write `[sources]`, then lines such as `shop = \"label on the sheet\"`");
             return self.refuse(item.span(), error);
         };
         for (key, text) in table {
@@ -119,7 +113,8 @@ impl<'d> Reader<'d> {
     ) -> Vec<Row<'d>> {
         let Some(item) = row.get(key) else { return Vec::new() };
         let Some(list) = item.get_ref().as_array() else {
-            let error = Diagnostic::error("wrong-type", format!("`{key}` must be a list of tables")).help(how);
+            let error =
+                Diagnostic::error("wrong-type", format!("`{key}` must be a list of tables")).help(how);
             self.refuse(item.span(), error);
             return Vec::new();
         };
@@ -128,7 +123,8 @@ impl<'d> Reader<'d> {
             match entry.get_ref().as_table() {
                 Some(table) => rows.push(Row::new(what, entry.span(), table)),
                 None => {
-                    let error = Diagnostic::error("wrong-type", format!("each `{key}` must be a table")).help(how);
+                    let error =
+                        Diagnostic::error("wrong-type", format!("each `{key}` must be a table")).help(how);
                     self.refuse(entry.span(), error);
                 }
             }
@@ -149,7 +145,8 @@ impl<'d> Reader<'d> {
             return None;
         };
         let Some(table) = item.get_ref().as_table() else {
-            let error = Diagnostic::error("wrong-type", format!("`{key}` must be {what} in braces")).help(how);
+            let error =
+                Diagnostic::error("wrong-type", format!("`{key}` must be {what} in braces")).help(how);
             self.refuse(item.span(), error);
             return None;
         };
@@ -195,7 +192,8 @@ impl<'d> Reader<'d> {
         let mut error = Diagnostic::error("unknown-source", format!("`{key}` is not a key of `[sources]`"));
         error = match near.first() {
             Some(best) => error.help(format!("did you mean `{best}`?")),
-            None => error.help(format!("add it to this file's `[sources]`: `{key} = \"where the value comes from\"`")),
+            None => error
+                .help(format!("add it to this file's `[sources]`: `{key} = \"where the value comes from\"`")),
         };
         self.refuse(item.span(), error);
         Fallback::Bad
@@ -297,7 +295,12 @@ impl<'d> Reader<'d> {
     }
 
     /// A bare value, if the row has it.
-    pub(super) fn plain<T: TableValue>(&mut self, row: &mut Row<'d>, key: &'static str, limit: Limit) -> Option<T> {
+    pub(super) fn plain<T: TableValue>(
+        &mut self,
+        row: &mut Row<'d>,
+        key: &'static str,
+        limit: Limit,
+    ) -> Option<T> {
         let item = row.get(key)?;
         self.limited(key, item, limit)
     }
@@ -309,7 +312,12 @@ impl<'d> Reader<'d> {
     }
 
     /// Reads one value and checks that it lies where it may.
-    pub(super) fn limited<T: TableValue>(&mut self, key: &str, item: &'d Item<'d>, limit: Limit) -> Option<T> {
+    pub(super) fn limited<T: TableValue>(
+        &mut self,
+        key: &str,
+        item: &'d Item<'d>,
+        limit: Limit,
+    ) -> Option<T> {
         let value = match T::read(item.get_ref()) {
             Ok(value) => value,
             Err(mistake) => {

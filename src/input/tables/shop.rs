@@ -25,7 +25,9 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
             add(reader, target, &named.places, arrival);
         }
     }
-    for mut row in reader.rows(file, "counter_name", "a counter name", "write each one under `[[counter_name]]`") {
+    for mut row in
+        reader.rows(file, "counter_name", "a counter name", "write each one under `[[counter_name]]`")
+    {
         let kind = reader.word(&mut row, "kind", &Kind::ALL, Kind::word);
         let name = reader.required_text(&mut row, "name");
         let words = reader.required_text(&mut row, "words");
@@ -65,7 +67,14 @@ fn stock<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<Stock> {
         let error = Diagnostic::error("contradiction", "a range has two sizes, its ends");
         reader.refuse(row.place("sizes"), error);
     }
-    Some(Stock { form: form?, system: system?, labels: labels?, sizes: sizes?, range, provenance: provenance? })
+    Some(Stock {
+        form: form?,
+        system: system?,
+        labels: labels?,
+        sizes: sizes?,
+        range,
+        provenance: provenance?,
+    })
 }
 
 /// Thread names; that they exist is for the reader of the list to see, since threads may come from another file.
@@ -109,7 +118,8 @@ fn listed<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<usize> {
 /// Reads an arrival's range of sink rates.
 fn sink_rate<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<Sourced<(Velocity, Velocity)>> {
     let provenance = reader.row_provenance(row);
-    let Some(mut inner) = reader.table(row, "sink_rate", "a sink rate", "write { from = \"1.0 m/s\", to = \"1.3 m/s\" }")
+    let Some(mut inner) =
+        reader.table(row, "sink_rate", "a sink rate", "write { from = \"1.0 m/s\", to = \"1.3 m/s\" }")
     else {
         return None;
     };

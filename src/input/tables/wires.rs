@@ -15,7 +15,9 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
     for mut row in reader.rows(file, "wire", "a wire", "write each one under `[[wire]]`") {
         wire(reader, &mut row, target);
     }
-    for mut row in reader.rows(file, "construction", "a construction", "write each one under `[[construction]]`") {
+    for mut row in
+        reader.rows(file, "construction", "a construction", "write each one under `[[construction]]`")
+    {
         let named = names(reader, &mut row, false);
         reader.defaults(&mut row);
         let modulus = reader.required(&mut row, "modulus", Limit::Positive);
@@ -63,12 +65,14 @@ fn strength<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<WireStreng
     let ways = ["power_law", "sizes", "constant"].map(|key| row.get(key).map(|item| (key, item)));
     let mut written = ways.into_iter().flatten();
     let Some((key, item)) = written.next() else {
-        let error = Diagnostic::error("missing-key", "a wire needs one of `power_law`, `sizes` and `constant`");
+        let error =
+            Diagnostic::error("missing-key", "a wire needs one of `power_law`, `sizes` and `constant`");
         reader.refuse(row.span.clone(), error);
         return None;
     };
     if let Some((other, place)) = written.next() {
-        let error = Diagnostic::error("contradiction", format!("a wire can't have both `{key}` and `{other}`"));
+        let error =
+            Diagnostic::error("contradiction", format!("a wire can't have both `{key}` and `{other}`"));
         reader.refuse(place.span(), error);
         return None;
     }
@@ -143,8 +147,9 @@ fn efficiency<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<EndEffic
     let read = reader.required_with(row, "efficiency", |reader, item| match item.get_ref().as_str() {
         Some(THREAD_ROOT) => Some(None),
         Some(other) => {
-            let error = Diagnostic::error("unknown-word", format!("`efficiency` can't be `{other}`"))
-                .help(format!("write a fraction of the wire's breaking load such as 0.9, or \"{THREAD_ROOT}\""));
+            let error = Diagnostic::error("unknown-word", format!("`efficiency` can't be `{other}`")).help(
+                format!("write a fraction of the wire's breaking load such as 0.9, or \"{THREAD_ROOT}\""),
+            );
             reader.refuse(item.span(), error);
             None
         }

@@ -90,7 +90,8 @@ const MOST_PLIES: f64 = 100.0;
 fn plies<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<u32> {
     let count: f64 = reader.plain(row, "plies", Limit::Positive)?;
     if count.fract() != 0.0 || count > MOST_PLIES {
-        let error = Diagnostic::error("out-of-range", format!("`plies` must be a whole number up to {MOST_PLIES}"));
+        let error =
+            Diagnostic::error("out-of-range", format!("`plies` must be a whole number up to {MOST_PLIES}"));
         reader.refuse(row.place("plies"), error);
         return None;
     }
