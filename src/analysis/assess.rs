@@ -4,7 +4,7 @@ use super::unknown::{bench_test, grades, needed_yield};
 use super::{AnalysisError, GearAnalysis, PlateElasticity};
 use crate::checks::{self, Subject};
 use crate::loads::{self, CaseLoads, NeedsEnergy};
-use crate::material::{Family, Library};
+use crate::material::{Family, Library, StockForm};
 use crate::model::{Gear, PlateMetal, Project};
 use crate::results::{BracingEffect, CaseResult, CheckResult, GearState, Margin, RequiredYield, Verdict};
 use crate::units::{Force, Length, Stress};
@@ -33,6 +33,12 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
         landing,
         cases: Vec::new(),
         margins: Vec::new(),
+        common_grades: library
+            .stock
+            .iter()
+            .filter(|s| s.form == StockForm::SheetGrade)
+            .flat_map(|s| s.labels.clone())
+            .collect(),
         required_yield: Vec::new(),
         bench_tests: Vec::new(),
         bracing: Vec::new(),

@@ -1,6 +1,6 @@
 //! The report of `gearleg check` for people: words first, then numbers, then why.
 
-use super::figure::{UnitChoice, decimal, figure, number, significant};
+use super::figure::{UnitChoice, figure, fixed_number, number, significant};
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::{bench_steps, cautions, remarks};
 use super::verdict::verdict;
@@ -107,7 +107,7 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
     });
     out.push_str(&table(
         &["part", "what would happen", "landing", "applied", "allowable", "factor", "margin", ""],
-        &[3, 4, 5, 6],
+        3..7,
         rows,
     ));
     let hidden = result.margins.len() - shown.len();
@@ -173,7 +173,7 @@ fn required_yield(out: &mut String, result: &CheckResult, units: &UnitChoice) {
     });
     out.push_str(&table(
         &["gear", "landing", "needs", "table grades that would stay bent", "table grades that would hold"],
-        &[2],
+        2..3,
         rows,
     ));
 }
@@ -209,14 +209,15 @@ fn cases(out: &mut String, result: &CheckResult, units: &UnitChoice) {
                 .filter(|l| l.side == w.side || c.limit.wheels.len() < c.limit.legs.len())
                 .map(|l| l.peak)
                 .reduce(|a, b| if b.von_mises > a.von_mises { b } else { a });
-            let length = |v| super::figure::decimal_in(v, units.length, if units.length == Unit::Inch { 3 } else { 1 });
+            let places = if units.length == Unit::Inch { 3 } else { 1 };
+            let length = |v| fixed_number(v, units.length, places);
             vec![
                 c.gear_name.clone(),
                 c.case.id().to_owned(),
                 w.side.id().to_owned(),
                 format!("{} / {} / {}", force(fx), force(fy), force(fz)),
                 format!("{} / {} / {}", length(dx), length(dy), length(dz)),
-                super::figure::decimal_in(toe, units.angle, 1),
+                fixed_number(toe, units.angle, 1),
                 peak.map_or_else(String::new, |p| {
                     format!("{}, {}", figure(p.von_mises, units.stress, 3), place_words(units, &p))
                 }),
@@ -228,7 +229,7 @@ fn cases(out: &mut String, result: &CheckResult, units: &UnitChoice) {
     let toe = format!("toe, {}", units.unit(Dimension::Angle).symbol());
     out.push_str(&table(
         &["gear", "landing", "wheel", &load, &travel, &toe, "largest stress in its leg"],
-        &[3, 4, 5],
+        3..6,
         rows,
     ));
     for c in distinct_rules(result) {
@@ -268,7 +269,7 @@ fn wires(out: &mut String, result: &CheckResult, units: &UnitChoice) {
             ]
         })
     });
-    out.push_str(&table(&["gear", "landing", "wire", "tension", "length", "angle to leg"], &[3, 4, 5], rows));
+    out.push_str(&table(&["gear", "landing", "wire", "tension", "length", "angle to leg"], 3..6, rows));
 }
 
 /// The last line of a report on a terminal or in a log: what failed, in figures.
@@ -282,11 +283,4 @@ pub fn summary(result: &CheckResult) -> String {
         (f, 0) => format!("{f} of {all} margins fail"),
         (f, u) => format!("{f} of {all} margins fail, {u} can't be told"),
     }
-}
-
-/// The smallest margin in words, for reports and comparisons.
-#[must_use]
-pub fn smallest_margin(result: &CheckResult) -> Option<String> {
-    let worst = result.margins.iter().filter_map(Margin::value).reduce(f64::min)?;
-    Some(decimal(worst, 2))
 }

@@ -41,6 +41,13 @@ pub fn number<Q: Measure>(value: Q, unit: Unit, digits: usize) -> String {
     significant(counted(value, unit).0, digits)
 }
 
+/// Writes only the number of [`fixed`], for a column whose head names the unit.
+#[must_use]
+pub fn fixed_number<Q: Measure>(value: Q, unit: Unit, decimals: usize) -> String {
+    let unit = if unit == Unit::Swg { Unit::Inch } else { unit };
+    decimal(counted(value, unit).0, decimals)
+}
+
 /// Writes a plain number (a ratio, a factor, a margin) to so many significant digits.
 #[must_use]
 pub fn significant(number: f64, digits: usize) -> String {

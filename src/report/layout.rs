@@ -1,10 +1,10 @@
 //! Text layout: headings, wrapped paragraphs, plain tables that fit the width and read well when piped.
 
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, presets};
 use textwrap::Options;
 
 /// Columns a report may use.
-pub const WIDTH: usize = 100;
+pub(super) const WIDTH: usize = 100;
 
 /// Adds a heading with an empty line before it.
 pub(super) fn heading(out: &mut String, words: &str) {
@@ -35,19 +35,26 @@ pub(super) fn continued(words: &str) -> String {
     wrapped(words, "    ", "    ")
 }
 
-/// A table with a ruled header; the columns named in `right` are flush right.
-pub(super) fn table(header: &[&str], right: &[usize], rows: impl Iterator<Item = Vec<String>>) -> String {
+/// An empty table that fits the width, ruled below its header; the columns in `right` are flush right.
+pub(super) fn grid(header: &[&str], right: std::ops::Range<usize>) -> Table {
     let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_content_arrangement(ContentArrangement::Dynamic);
-    table.set_width(u16::try_from(WIDTH).unwrap_or(u16::MAX));
-    table.set_header(header.to_vec());
-    for row in rows {
-        table.add_row(row);
-    }
-    for &index in right {
-        if let Some(column) = table.column_mut(index) {
+    table.load_style(presets::UTF8_HORIZONTAL_ONLY);
+    table.set_content_arrangement(ContentArrangement::Dynamic).set_width(WIDTH as u16);
+    table.set_header(header.iter().copied());
+    table.style_mut().row_separator = LineStyle::none();
+    for (i, column) in table.column_iter_mut().enumerate() {
+        if right.contains(&i) {
             column.set_cell_alignment(CellAlignment::Right);
         }
+    }
+    table
+}
+
+/// A table with its rows filled in.
+pub(super) fn table(header: &[&str], right: std::ops::Range<usize>, rows: impl Iterator<Item = Vec<String>>) -> String {
+    let mut table = grid(header, right);
+    for row in rows {
+        table.add_row(row);
     }
     let mut text = String::new();
     for line in table.lines() {

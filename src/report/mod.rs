@@ -2,6 +2,7 @@
 
 mod check_json;
 mod check_text;
+mod diagnostics;
 pub mod figure;
 mod layout;
 mod remarks;
@@ -11,4 +12,5 @@ mod view;
 
 pub use check_json::check_json;
 pub use check_text::{Detail, check_text, summary};
+pub use diagnostics::render;
 pub use tables::{tables_json, tables_text};

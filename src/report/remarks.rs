@@ -15,7 +15,7 @@ const NO_HELP: f64 = 0.95;
 
 /// What was taken for granted or stands out, one sentence or two each.
 #[must_use]
-pub fn remarks(project: &Project, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
+pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
     let mut all = Vec::new();
     for gear in &project.gears {
         gear_remarks(gear, &mut all);
@@ -160,7 +160,7 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
 
 /// Dangers to mind, always the same ones first.
 #[must_use]
-pub fn cautions(project: &Project) -> Vec<String> {
+pub(super) fn cautions(project: &Project) -> Vec<String> {
     let mut all = Vec::new();
     let unproven = project.gears.iter().any(|g| match &g.plate.metal {
         PlateMetal::Unknown => true,
@@ -190,7 +190,7 @@ pub fn cautions(project: &Project) -> Vec<String> {
 
 /// The strip test in the words of somebody who stands at the vice.
 #[must_use]
-pub fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) -> Vec<String> {
+pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) -> Vec<String> {
     let length = |l: Length| units.figure(l, 3);
     let stress = |s: Stress| units.figure(s, 3);
     let heap = if test.weighings > 1 {

@@ -8,7 +8,7 @@ use crate::results::{CheckResult, Margin, RequiredYield, Verdict};
 
 /// The verdict, one or two sentences a line.
 #[must_use]
-pub fn verdict(project: &Project, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
+pub(super) fn verdict(project: &Project, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
     let mut lines = Vec::new();
     let (fails, untold) = tally(result);
     let all = result.margins.len();

@@ -11,7 +11,7 @@ const WORKING_DIGITS: usize = 5;
 
 /// An amount in the user's units, to so many significant digits.
 #[must_use]
-pub fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String {
+pub(super) fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String {
     match value {
         Amount::Stress(v) => units.figure(v, digits),
         Amount::Force(v) => units.figure(v, digits),
@@ -27,13 +27,13 @@ pub fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String {
 
 /// An amount for a table.
 #[must_use]
-pub fn in_table(units: &UnitChoice, value: Amount) -> String {
+pub(super) fn in_table(units: &UnitChoice, value: Amount) -> String {
     amount(units, value, TABLE_DIGITS)
 }
 
 /// A margin as a figure with its sign; `unknown` when it can't be told.
 #[must_use]
-pub fn margin_figure(margin: &Margin) -> String {
+pub(super) fn margin_figure(margin: &Margin) -> String {
     match margin.value() {
         None => "unknown".to_owned(),
         Some(v) if v > 20.0 => "> +20".to_owned(),
@@ -51,19 +51,19 @@ pub fn margin_figure(margin: &Margin) -> String {
 
 /// What fails, in words.
 #[must_use]
-pub fn failure_words(margin: &Margin) -> &'static str {
+pub(super) fn failure_words(margin: &Margin) -> &'static str {
     checks::find(margin.check).map_or(margin.check, |c| c.words)
 }
 
 /// The landing of a margin, in words to follow a comma or "in".
 #[must_use]
-pub fn landing_words(margin: &Margin) -> String {
+pub(super) fn landing_words(margin: &Margin) -> String {
     margin.case.as_ref().map_or_else(|| "making it".to_owned(), crate::results::CaseName::words)
 }
 
 /// The place of a peak stress, in words.
 #[must_use]
-pub fn place_words(units: &UnitChoice, peak: &PeakStress) -> String {
+pub(super) fn place_words(units: &UnitChoice, peak: &PeakStress) -> String {
     let off = (100.0 * peak.place.abs()).round();
     let from_middle = if off < 1.0 { "middle".to_owned() } else { format!("{off:.0} % of the way from the middle") };
     format!("{} from the bend, {}, {from_middle}", units.figure(peak.along, TABLE_DIGITS), peak.face.words())
@@ -75,7 +75,7 @@ fn term(units: &UnitChoice, t: &Term) -> String {
 
 /// A working on one line: the formula, then the symbols with their values, then what comes out.
 #[must_use]
-pub fn working_line(units: &UnitChoice, working: &Working, outcome: Option<String>) -> String {
+pub(super) fn working_line(units: &UnitChoice, working: &Working, outcome: Option<String>) -> String {
     let mut line = working.formula.clone();
     let terms: Vec<String> = working.terms.iter().map(|t| term(units, t)).collect();
     if !terms.is_empty() {
@@ -91,7 +91,7 @@ pub fn working_line(units: &UnitChoice, working: &Working, outcome: Option<Strin
 
 /// The last line of a margin's sum with its numbers put in.
 #[must_use]
-pub fn margin_sum(units: &UnitChoice, margin: &Margin) -> Option<String> {
+pub(super) fn margin_sum(units: &UnitChoice, margin: &Margin) -> Option<String> {
     let allowable = margin.allowable?;
     let value = margin.value()?;
     Some(format!(
@@ -105,13 +105,13 @@ pub fn margin_sum(units: &UnitChoice, margin: &Margin) -> Option<String> {
 
 /// A table of a working's symbols: symbol and value, meaning.
 #[must_use]
-pub fn working_terms(units: &UnitChoice, working: &Working) -> Vec<(String, String)> {
+pub(super) fn working_terms(units: &UnitChoice, working: &Working) -> Vec<(String, String)> {
     working.terms.iter().map(|t| (term(units, t), t.what.clone())).collect()
 }
 
 /// The worst margin of each gear, part and check, in the order of the result (worst first).
 #[must_use]
-pub fn worst_of_each(result: &CheckResult) -> Vec<&Margin> {
+pub(super) fn worst_of_each(result: &CheckResult) -> Vec<&Margin> {
     let mut seen: Vec<(&str, &str, &str)> = Vec::new();
     let mut kept = Vec::new();
     for m in &result.margins {
@@ -126,7 +126,7 @@ pub fn worst_of_each(result: &CheckResult) -> Vec<&Margin> {
 
 /// How many margins fail and how many can't be told.
 #[must_use]
-pub fn tally(result: &CheckResult) -> (usize, usize) {
+pub(super) fn tally(result: &CheckResult) -> (usize, usize) {
     let count = |f: fn(&Verdict) -> bool| result.margins.iter().filter(|m| f(&m.verdict)).count();
     (count(|v| *v == Verdict::Fails), count(|v| matches!(v, Verdict::Untold(_))))
 }

@@ -32,6 +32,8 @@ pub struct CheckResult {
     pub cases: Vec<CaseResult>,
     /// Every margin, worst first; those that can't be told before those that hold.
     pub margins: Vec<Margin>,
+    /// Names of the grades that dealers keep, out of which the words count those that bend.
+    pub common_grades: Vec<String>,
     /// The yield strength each gear needs in each case.
     pub required_yield: Vec<RequiredYield>,
     /// The shop test that settles an unknown metal, one for each gear that has one.

@@ -4,13 +4,11 @@ use super::{contents, row_count};
 use crate::material::{
     Basis, EndEfficiency, Kind, Library, Metal, MetalBand, Sourced, Stock, Wire, WireStrength, Wood, WoodBand,
 };
+use crate::report::layout::{WIDTH, grid};
 use crate::report::figure::{number, significant};
 use crate::units::{Length, MassDensity, Measure, Stress, Unit};
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use comfy_table::Table;
 use uom::si::velocity::meter_per_second;
-
-/// Columns that a page has.
-const PAGE_WIDTH: u16 = 100;
 
 /// Digits a table value is shown with; the values themselves have no more.
 const DIGITS: usize = 5;
@@ -365,20 +363,6 @@ fn arrivals(library: &Library) -> String {
 }
 
 /// An empty table with a head; the columns in the range hold numbers and stand to the right.
-fn grid(head: &[&str], numbers: std::ops::Range<usize>) -> Table {
-    let mut table = Table::new();
-    table.load_style(presets::UTF8_HORIZONTAL_ONLY);
-    table.set_content_arrangement(ContentArrangement::Dynamic).set_width(PAGE_WIDTH);
-    table.set_header(head.iter().copied());
-    table.style_mut().row_separator = comfy_table::LineStyle::none();
-    for (i, column) in table.column_iter_mut().enumerate() {
-        if numbers.contains(&i) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-    }
-    table
-}
-
 /// The text that has been written, and the sources met since they were last printed.
 #[derive(Default)]
 struct Page {
@@ -415,7 +399,7 @@ impl Page {
     fn sources(&mut self) {
         for (i, (basis, source)) in std::mem::take(&mut self.sources).into_iter().enumerate() {
             let mark = format!("{:>4} ", format!("[{}]", i + 1));
-            let lines = wrapped(&format!("{basis}: {source}"), usize::from(PAGE_WIDTH) - mark.len());
+            let lines = wrapped(&format!("{basis}: {source}"), WIDTH - mark.len());
             for (k, line) in lines.iter().enumerate() {
                 let lead = if k == 0 { mark.clone() } else { " ".repeat(mark.len()) };
                 self.line(&format!("{lead}{line}"));
