@@ -164,6 +164,7 @@ impl UnitChoice {
     /// Feet, thou and gauges count as inches, centimetres and metres as millimetres (unless no other length is
     /// written), ounces as pounds, psi and Msi as ksi, other pascals as MPa. Who writes lengths only in inches gets
     /// forces, stresses and stiffnesses in lbf, ksi and lbf/in where none are written.
+    #[must_use]
     pub fn from_written(units: impl Iterator<Item = Unit>) -> Self {
         let written: Vec<Unit> = units.collect();
         let of = |dimension| written.iter().copied().filter(move |unit: &Unit| unit.dimension() == dimension);

@@ -244,11 +244,11 @@ impl Unit {
         if self.dimension() != Q::DIMENSION {
             return None;
         }
-        let metres = match self {
+        let si = match self {
             Self::Swg => gauge::inches(number)? * INCH,
             _ => number * self.scale(),
         };
-        Some(Q::from_si(metres))
+        Some(Q::from_si(si))
     }
 
     /// How many of this unit a quantity is, or `None` when the unit measures something else or the length is

@@ -146,23 +146,18 @@ impl<'t> Cursor<'t> {
         let number = self.number()?;
         let number_span = start..self.at;
         self.skip_space();
+        if self.peek().is_some_and(begins_number) {
+            return Err(refuse::two_numbers(self.text, start..self.number_end(), self.wanted));
+        }
         let unit_start = self.at;
         self.unit();
         let unit_span = unit_start..self.at;
         let unit = self.slice(unit_span.clone());
         if unit.is_empty() {
-            return Err(match self.peek() {
-                None => refuse::missing_unit(self.text, number_span, before, self.wanted),
-                Some(_) => refuse::two_numbers(self.text, number_span.start..self.number_end(), self.wanted),
-            });
+            return Err(refuse::missing_unit(self.text, number_span, before, self.wanted));
         }
         if let Some(stray) = unit.chars().next().filter(|c| !begins_unit(*c)) {
-            return Err(refuse::stray(
-                self.text,
-                unit_start..unit_start + stray.len_utf8(),
-                stray,
-                self.wanted,
-            ));
+            return Err(refuse::stray(unit_start..unit_start + stray.len_utf8(), stray, self.wanted));
         }
         Ok(Part { negative: matches!(sign, Some('-' | '−')), number, number_span, unit_span })
     }
@@ -224,6 +219,7 @@ impl<'t> Cursor<'t> {
             return Ok(Some(Number::Fraction { whole: Some(first), top, bottom, span: from..self.at }));
         }
         let top = ahead.digits();
+        let top_end = ahead.at;
         ahead.skip_space();
         if from > self.at && !top.is_empty() && ahead.take(is_slash).is_some() {
             ahead.skip_space();
@@ -235,7 +231,7 @@ impl<'t> Cursor<'t> {
             return Ok(Some(Number::Fraction { whole: Some(first), top, bottom, span: from..self.at }));
         }
         if joined && !top.is_empty() {
-            return Err(refuse::range(self.text, start..ahead.at));
+            return Err(refuse::range(self.text, start..top_end));
         }
         Ok(None)
     }
@@ -257,7 +253,7 @@ impl<'t> Cursor<'t> {
 
     /// Where the run of digits and what usually stands among them ends.
     fn number_end(mut self) -> usize {
-        self.take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '_' | '/'));
+        self.take_while(|c| begins_number(c) || matches!(c, ',' | '_' | '/'));
         self.at
     }
 
@@ -280,6 +276,9 @@ impl<'t> Cursor<'t> {
         let span = self.at..word.at;
         match letters.to_lowercase().as_str() {
             "nan" | "inf" | "infinity" | "∞" => refuse::not_finite(self.text, span, self.wanted),
+            _ if Unit::spelled(letters).is_some() && word.rest().contains(|c: char| c.is_ascii_digit()) => {
+                refuse::unit_first(self.text, span, self.wanted)
+            }
             _ => {
                 let end = if span.is_empty() { self.text.trim_end().len() } else { span.end };
                 refuse::no_number(self.text, self.at..end.max(self.at), self.wanted)
@@ -304,11 +303,9 @@ impl<'t> Cursor<'t> {
                 self.at = end;
                 break;
             };
-            if self.at > end && (next.is_ascii_digit() || is_sign(next) || next == '.' || is_vulgar(next)) {
+            let number_follows = begins_number(next) || is_sign(next);
+            if (self.at > end && number_follows) || is_vulgar(next) {
                 self.at = end;
-                break;
-            }
-            if self.at == end && is_vulgar(next) {
                 break;
             }
             self.at += next.len_utf8();
@@ -341,6 +338,11 @@ fn is_slash(c: char) -> bool {
 
 fn is_vulgar(c: char) -> bool {
     VULGAR.iter().any(|(vulgar, ..)| *vulgar == c)
+}
+
+/// Whether an unsigned number can begin with this character.
+fn begins_number(c: char) -> bool {
+    c.is_ascii_digit() || c == '.' || is_vulgar(c)
 }
 
 /// Whether a unit can begin with this character.

@@ -50,12 +50,18 @@ fn write_instead(text: &str, span: &Range<usize>, with: &str) -> String {
     write(&format!("{before}{with}{after}"))
 }
 
+/// The advice to write the text with another unit.
+fn write_unit(text: &str, unit: &Range<usize>, symbol: &str) -> String {
+    write_instead(text, unit, &format!(" {symbol}"))
+}
+
 fn write(text: &str) -> String {
-    format!("write \"{}\"", shown(text))
+    let words: Vec<_> = text.split_whitespace().collect();
+    format!("write \"{}\"", shown(&words.join(" ")))
 }
 
 fn write_like(wanted: Dimension) -> String {
-    format!("write a number and a unit, such as \"{}\"", wanted.example())
+    format!("write {}, such as \"{}\"", wanted.noun(), wanted.example())
 }
 
 fn accepted(wanted: Dimension) -> String {
@@ -73,6 +79,16 @@ pub(super) fn no_number(text: &str, span: Range<usize>, wanted: Dimension) -> Qu
     error("quantity-number", span, format!("{words} is not a number; {} is needed", wanted.noun()))
         .label("a number is expected here")
         .help(write_like(wanted))
+}
+
+pub(super) fn unit_first(text: &str, span: Range<usize>, wanted: Dimension) -> QuantityError {
+    let unit = text.get(span.clone()).unwrap_or_default();
+    let number = text.get(span.end..).unwrap_or_default();
+    let turned = write(&format!("{number} {unit}"));
+    let words = quote(text, &span);
+    error("quantity-number", span, format!("{words} stands before its number; {} is needed", wanted.noun()))
+        .label("a number is expected here")
+        .help(turned)
 }
 
 pub(super) fn not_finite(text: &str, span: Range<usize>, wanted: Dimension) -> QuantityError {
@@ -121,8 +137,10 @@ pub(super) fn comma(text: &str, span: Range<usize>) -> QuantityError {
         } else {
             refused
         }
-    } else {
+    } else if grouped {
         refused.label("thousands are written without a separator").help(write_instead(text, &span, &joined))
+    } else {
+        refused.help("write one number with a decimal point and no separators")
     }
 }
 
@@ -174,9 +192,8 @@ pub(super) fn improper(text: &str, span: Range<usize>) -> QuantityError {
         .help("write a fraction after a whole number like \"1 3/8 in\"")
 }
 
-pub(super) fn stray(text: &str, span: Range<usize>, stray: char, wanted: Dimension) -> QuantityError {
+pub(super) fn stray(span: Range<usize>, stray: char, wanted: Dimension) -> QuantityError {
     let stray = shown(stray.encode_utf8(&mut [0; 4]));
-    let _ = text;
     error("quantity-number", span, format!("`{stray}` can't stand here"))
         .label("a unit is expected here")
         .help(write_like(wanted))
@@ -197,6 +214,7 @@ pub(super) fn missing_unit(
     let unit = match before.and_then(Unit::spelled) {
         Some(Unit::Foot) => "in",
         Some(Unit::Pound) => "oz",
+        _ if wanted == Dimension::Length && is_fraction(text.get(number.clone()).unwrap_or_default()) => "in",
         _ => wanted.units().next().map_or("", Unit::symbol),
     };
     let words = quote(text, &number);
@@ -205,6 +223,11 @@ pub(super) fn missing_unit(
         .label("a number without its unit")
         .help(help)
         .help(accepted(wanted))
+}
+
+/// Whether a number is written as a fraction, as inches are.
+fn is_fraction(number: &str) -> bool {
+    !number.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'+' | b'-' | b'e' | b'E'))
 }
 
 pub(super) fn unknown_unit(
@@ -223,12 +246,7 @@ pub(super) fn unknown_unit(
     if let Some((_, note)) = FOREIGN.iter().find(|(name, _)| *name == written) {
         refused = refused.help(*note);
     } else if let Some(near) = nearest(&written, wanted) {
-        let gap = if text.get(..unit.start).is_some_and(|t| t.ends_with(|c: char| c.is_ascii_digit())) {
-            " "
-        } else {
-            ""
-        };
-        refused = refused.help(write_instead(text, &unit, &format!("{gap}{}", near.symbol())));
+        refused = refused.help(write_unit(text, &unit, near.symbol()));
     }
     refused.help(accepted(wanted))
 }
@@ -287,7 +305,7 @@ fn bare_gauge(text: &str, part: Range<usize>, unit: Range<usize>, written: &str)
         "awg" | "bwg" | "b&s" => format!("{words}: of the gauges, only swg is read"),
         _ => format!("{words} does not say which gauge"),
     };
-    let swg = write_instead(text, &unit, "swg");
+    let swg = write_unit(text, &unit, "swg");
     error("unit-gauge", unit, message)
         .help("gauges differ: 18 ga is 1.21 mm in steel sheet, 1.02 mm in aluminium sheet and 1.22 mm in swg")
         .help("measure it and write mm, in or thou")
@@ -313,8 +331,8 @@ pub(super) fn wrong_dimension(
     let refused = error("unit-dimension", span.clone(), message)
         .label(format!("a unit of {}", unit.dimension().word()));
     match meant {
-        Some(symbol) => refused.help(write_instead(text, &span, symbol)),
-        None => refused.help(format!("such as \"{}\"", wanted.example())).help(accepted(wanted)),
+        Some(symbol) => refused.help(write_unit(text, &span, symbol)),
+        None => refused.help(write_like(wanted)).help(accepted(wanted)),
     }
 }
 
@@ -334,8 +352,12 @@ pub(super) fn not_a_pair(text: &str, span: Range<usize>, wanted: Dimension) -> Q
 pub(super) fn pair_not_whole(text: &str, span: Range<usize>, unit: Unit) -> QuantityError {
     let words = quote(text, &span);
     let unit = unit.symbol();
-    error("quantity-pair", span, format!("{words} {unit} is not a whole number, and more follows"))
-        .help(format!("write whole {unit} before the smaller unit, or only {unit}"))
+    error(
+        "quantity-pair",
+        span,
+        format!("{words} is not a whole number of {unit}, and a smaller unit follows"),
+    )
+    .help(format!("write whole {unit} before the smaller unit, or only {unit}"))
 }
 
 pub(super) fn pair_too_much(
@@ -347,5 +369,9 @@ pub(super) fn pair_too_much(
 ) -> QuantityError {
     let words = quote(text, &span);
     let (large, small) = (large.symbol(), small.symbol());
-    error("quantity-pair", span, format!("{words} is not less than 1 {large}, which is {ratio} {small}"))
+    error(
+        "quantity-pair",
+        span,
+        format!("{words} is too much after whole {large}: {ratio} {small} are 1 {large}"),
+    )
 }
