@@ -151,6 +151,25 @@ fn a_file_that_is_too_large_is_refused() {
     assert_eq!(found.0.first().map(|d| d.code), Some("too-large"));
 }
 
+/// Just under the size limit, so that all of it is looked at; what costs time for each mistake would show here.
+#[test]
+fn very_many_mistakes_are_cut_short() {
+    let library = library();
+    let refused = |text: String| {
+        let source = gearleg::diagnostic::SourceText { name: "long.toml".to_owned(), text };
+        read_project(source.into(), &library).expect_err("nonsense is refused").0
+    };
+    let unknown: String = (0..70_000).map(|n| format!("key{n} = 1\n")).collect();
+    let found = refused(unknown);
+    assert_eq!(found.len(), 101);
+    // Beside the unknown keys: format, aircraft, landing and gear are missing.
+    assert_eq!(found.last().map(|d| d.message.as_str()), Some("69904 more mistakes are not shown"));
+    assert_eq!(refused("x\n".repeat(400_000)).len(), 8);
+    assert_eq!(refused("x = y\n".repeat(150_000)).len(), 8);
+    let cases = refused("[[case]]\nname = \"a\"\n".repeat(45_000));
+    assert_eq!(cases.len(), 101);
+}
+
 #[test]
 fn what_is_no_file_is_refused() {
     let library = library();

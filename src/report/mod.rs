@@ -2,3 +2,4 @@
 
 pub mod diagnostics;
 pub mod figure;
+pub mod tables;

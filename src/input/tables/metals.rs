@@ -25,6 +25,11 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
         reader.defaults(&mut row);
         let name = reader.required_text(&mut row, "name");
         let alloy = constants(reader, &mut row);
+        for key in ["family", "modulus", "poisson", "density"] {
+            if !row.has(key) {
+                reader.lacks(&row, key);
+            }
+        }
         reader.finish(&row);
         let Some(name) = name else { continue };
         if alloys.insert(name, alloy).is_some() {
@@ -93,7 +98,7 @@ fn alloy_of<'a, 'd>(
     alloy
 }
 
-/// The value, or a report that the row lacks it. A value that was written but is wrong was reported before.
+/// The value, or a report that the row lacks it. What is wrong with a written value or with the alloy was reported before.
 fn need<'d, T>(reader: &mut Reader<'d>, row: &Row<'d>, value: Option<T>, key: &str) -> Option<T> {
     if value.is_none() && !row.has(key) && !row.has("alloy") {
         reader.lacks(row, key);

@@ -1,7 +1,7 @@
 //! The material tables' files: TOML text to typed rows.
 //!
 //! The same format serves the built-in tables and a user's own. A file may hold rows of any kind. Everything wrong
-//! with a file is reported together; a file with a mistake adds nothing.
+//! with all the files is reported together, and then there is no library.
 
 mod metals;
 mod reader;
@@ -142,8 +142,8 @@ fn read_text(library: &mut Library, source: &Arc<SourceText>) -> Vec<Diagnostic>
             .collect();
     }
     let mut reader = Reader::new(source);
-    // Rows are added to a copy, so that a file with a mistake leaves no half of itself behind.
-    let mut target = Target { library: library.clone(), table: &source.name };
+    // Good rows of a bad file are added too: a later file that takes one of their names is then told so.
+    let mut target = Target { library, table: &source.name };
     let mut file = reader.file(document.get_ref());
     reader.sources(&mut file);
     metals::read(&mut reader, &mut file, &mut target);
@@ -152,9 +152,6 @@ fn read_text(library: &mut Library, source: &Arc<SourceText>) -> Vec<Diagnostic>
     woods::read(&mut reader, &mut file, &mut target);
     shop::read(&mut reader, &mut file, &mut target);
     reader.finish(&file);
-    if reader.found.is_empty() {
-        *library = target.library;
-    }
     let mut found = reader.found;
     found.sort_by_key(|d| d.location.as_ref().map(|l| l.span.start));
     found
@@ -162,7 +159,7 @@ fn read_text(library: &mut Library, source: &Arc<SourceText>) -> Vec<Diagnostic>
 
 /// Where rows go.
 struct Target<'t> {
-    library: Library,
+    library: &'t mut Library,
     table: &'t str,
 }
 

@@ -118,11 +118,8 @@ fn listed<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<usize> {
 /// Reads an arrival's range of sink rates.
 fn sink_rate<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<Sourced<(Velocity, Velocity)>> {
     let provenance = reader.row_provenance(row);
-    let Some(mut inner) =
-        reader.table(row, "sink_rate", "a sink rate", "write { from = \"1.0 m/s\", to = \"1.3 m/s\" }")
-    else {
-        return None;
-    };
+    let how = "write { from = \"1.0 m/s\", to = \"1.3 m/s\" }";
+    let mut inner = reader.table(row, "sink_rate", "a sink rate", how)?;
     let from: Option<Velocity> = reader.required_plain(&mut inner, "from", Limit::Positive);
     let to: Option<Velocity> = reader.required_plain(&mut inner, "to", Limit::Positive);
     reader.finish(&inner);

@@ -22,15 +22,15 @@ pub(super) struct Mistake {
 }
 
 impl Mistake {
-    fn wrong_type(what: &'static str, found: &DeValue<'_>, help: &str) -> Self {
-        Self {
+    fn wrong_type(what: &'static str, found: &DeValue<'_>, help: &str) -> Box<Self> {
+        Box::new(Self {
             code: "wrong-type",
             message: None,
             what,
             label: Some(format!("this is {}", found_words(found))),
             help: vec![help.to_owned()],
             within: None,
-        }
+        })
     }
 
     /// What is wrong, in one sentence.
@@ -74,14 +74,14 @@ impl Limit {
 /// A value that can stand in a table.
 pub(super) trait TableValue: Sized {
     /// Reads it.
-    fn read(value: &DeValue<'_>) -> Result<Self, Mistake>;
+    fn read(value: &DeValue<'_>) -> Result<Self, Box<Mistake>>;
 
     /// The bare number, in SI.
     fn si(&self) -> f64;
 }
 
 impl TableValue for f64 {
-    fn read(value: &DeValue<'_>) -> Result<Self, Mistake> {
+    fn read(value: &DeValue<'_>) -> Result<Self, Box<Mistake>> {
         let refused = || Mistake::wrong_type("a plain number", value, "write a number without a unit");
         let number: Self = match value {
             DeValue::Integer(whole) => whole.to_string().parse().map_err(|_| refused())?,
@@ -99,20 +99,20 @@ impl TableValue for f64 {
 macro_rules! quantity_value {
     ($($quantity:ty: $example:literal),+) => {$(
         impl TableValue for $quantity {
-            fn read(value: &DeValue<'_>) -> Result<Self, Mistake> {
+            fn read(value: &DeValue<'_>) -> Result<Self, Box<Mistake>> {
                 let what = <Self as FromText>::WHAT;
                 let Some(text) = value.as_str() else {
                     let help = concat!("write it in quotes with its unit, such as \"", $example, "\"");
                     return Err(Mistake::wrong_type(what, value, help));
                 };
-                <Self as FromText>::from_text(text).map(|written| written.value).map_err(|error| Mistake {
+                <Self as FromText>::from_text(text).map(|written| written.value).map_err(|error| Box::new(Mistake {
                     code: error.code,
                     message: Some(error.message),
                     what,
                     label: error.label,
                     help: error.help,
                     within: Some(error.span),
-                })
+                }))
             }
 
             fn si(&self) -> f64 {
