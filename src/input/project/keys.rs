@@ -217,7 +217,9 @@ mod tests {
     fn limits_and_examples_can_be_read() {
         fn good<Q: FromText + PartialOrd>(keys: &[&Key]) {
             for key in keys {
-                let Accept::Quantity { least, most } = key.accept else { panic!("{} has no limits", key.name) };
+                let Accept::Quantity { least, most } = key.accept else {
+                    panic!("{} has no limits", key.name)
+                };
                 let read = |text: &str| Q::from_text(text).map(|w| w.value).map_err(|e| e.message);
                 let (least, most) = (read(least).expect(key.name), read(most).expect(key.name));
                 let example = key.example.trim_matches(['"', '[']).split('"').next().unwrap_or_default();
@@ -226,9 +228,27 @@ mod tests {
             }
         }
         good::<Length>(&[
-            &DROP_HEIGHT, &THICKNESS, &THICKNESS_ROOT, &THICKNESS_TIP, &WIDTH_ROOT, &WIDTH_TIP, &BASE_WIDTH,
-            &LEG_LENGTH, &BEND_RADIUS, &DIAMETER_WHEEL, &OVERHANG, &AXLE, &DIAMETER_WIRE, &BASE_AT, &SLACK,
-            &BOLT_PLACE, &NUT_FLANGE, &WOOD_THICKNESS, &WOOD_WIDTH, &SPREAD, &DROP,
+            &DROP_HEIGHT,
+            &THICKNESS,
+            &THICKNESS_ROOT,
+            &THICKNESS_TIP,
+            &WIDTH_ROOT,
+            &WIDTH_TIP,
+            &BASE_WIDTH,
+            &LEG_LENGTH,
+            &BEND_RADIUS,
+            &DIAMETER_WHEEL,
+            &OVERHANG,
+            &AXLE,
+            &DIAMETER_WIRE,
+            &BASE_AT,
+            &SLACK,
+            &BOLT_PLACE,
+            &NUT_FLANGE,
+            &WOOD_THICKNESS,
+            &WOOD_WIDTH,
+            &SPREAD,
+            &DROP,
         ]);
         good::<Mass>(&[&MASS]);
         good::<Area>(&[&WING_AREA]);
@@ -237,7 +257,12 @@ mod tests {
         good::<Stiffness>(&[&TYRE_STIFFNESS]);
         good::<Force>(&[&PRETENSION, &VERTICAL, &AFT, &SIDE]);
         good::<Stress>(&[
-            &YIELD, &ULTIMATE_METAL, &MODULUS_METAL, &TANGENT_MODULUS, &MODULUS_WIRE, &ULTIMATE_WIRE,
+            &YIELD,
+            &ULTIMATE_METAL,
+            &MODULUS_METAL,
+            &TANGENT_MODULUS,
+            &MODULUS_WIRE,
+            &ULTIMATE_WIRE,
         ]);
         good::<MassDensity>(&[&DENSITY_METAL, &DENSITY_WIRE]);
     }

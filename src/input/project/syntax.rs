@@ -203,9 +203,10 @@ fn bare_value(text: &str, span: &Span) -> Option<Span> {
     Some(at..at + value.len())
 }
 
-/// Several words without an equals sign.
+/// Something other than a key alone on its line.
 fn is_prose(line: &str) -> bool {
-    !line.contains('=') && line.trim().contains(' ')
+    let bare = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | '.');
+    !line.contains('=') && !line.trim().chars().all(bare)
 }
 
 /// The line at an offset, without the blanks around it.
