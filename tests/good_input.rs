@@ -1,4 +1,5 @@
 //! Good project files: each is accepted, its readings are echoed, and damaging it never brings the reader down.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test stops at what it can't use")]
 
 use gearleg::diagnostic::{Diagnostic, SourceText};
 use gearleg::input::project::{load_project, read_project};
@@ -240,7 +241,7 @@ proptest! {
         match read(&text) {
             Ok((project, warnings)) => {
                 prop_assert!(!project.gears.is_empty());
-                render(&warnings, true);
+                prop_assert_eq!(warnings.is_empty(), render(&warnings, true).is_empty());
             }
             Err(rendered) => prop_assert!(!rendered.trim().is_empty(), "refused without a word"),
         }

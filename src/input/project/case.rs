@@ -7,11 +7,12 @@ use super::tree::{Entry, Value};
 use crate::diagnostic::Diagnostic;
 use crate::model::{CaseId, CaseWheelLoad, LoadPoint, Side, UserCase};
 use crate::units::Force;
+use std::collections::BTreeSet;
 
 /// Reads the cases in order; `gears` are all gears of the file, good or bad.
 pub(super) fn cases(root: &Section<'_>, gears: &[ReadGear]) -> Vec<UserCase> {
     let mut cases = Vec::new();
-    let mut names: Vec<String> = Vec::new();
+    let mut names: BTreeSet<String> = BTreeSet::new();
     for section in root.each_below("case", "[[case]]", &keys::CASE) {
         let name = name(&section, &mut names);
         let gear = gear(&section, gears);
@@ -24,7 +25,7 @@ pub(super) fn cases(root: &Section<'_>, gears: &[ReadGear]) -> Vec<UserCase> {
     cases
 }
 
-fn name(section: &Section<'_>, names: &mut Vec<String>) -> Option<String> {
+fn name(section: &Section<'_>, names: &mut BTreeSet<String>) -> Option<String> {
     let name = section.needed_text(&keys::CASE_NAME);
     let (text, span) = name.placed()?;
     if CaseId::from_id(text).is_some() {
@@ -36,14 +37,13 @@ fn name(section: &Section<'_>, names: &mut Vec<String>) -> Option<String> {
         section.note(refused, span);
         return None;
     }
-    if names.iter().any(|taken| taken == text) {
+    if !names.insert((*text).to_owned()) {
         let refused = Diagnostic::error("duplicate-case", format!("two cases are named \"{}\"", shown(text)))
             .label("second time")
             .help("give each case a name of its own");
         section.note(refused, span);
         return None;
     }
-    names.push((*text).to_owned());
     Some((*text).to_owned())
 }
 

@@ -204,3 +204,81 @@ pub(super) const SECTIONS: [&Keys; 13] = [
     &ROOT, &AIRCRAFT, &LANDING, &GEAR, &PLATE, &WHEEL, &BRACE, &MOUNT, &LIMITS, &OWN_METAL, &OWN_WIRE, &CASE,
     &LOAD,
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::input::STARTER;
+    use crate::input::quantity::FromText;
+    use crate::units::{Angle, Area, Force, Length, Mass, MassDensity, Stiffness, Stress, Velocity};
+
+    /// Limits are texts, so a slip in one would only show when a builder runs into it.
+    #[test]
+    fn limits_and_examples_can_be_read() {
+        fn good<Q: FromText + PartialOrd>(keys: &[&Key]) {
+            for key in keys {
+                let Accept::Quantity { least, most } = key.accept else {
+                    panic!("{} has no limits", key.name)
+                };
+                let read = |text: &str| Q::from_text(text).map(|w| w.value).map_err(|e| e.message);
+                let (least, most) = (read(least).expect(key.name), read(most).expect(key.name));
+                let example = key.example.trim_matches(['"', '[']).split('"').next().unwrap_or_default();
+                let example = read(example).expect(key.name);
+                assert!(least <= example && example <= most, "{}", key.name);
+            }
+        }
+        good::<Length>(&[
+            &DROP_HEIGHT,
+            &THICKNESS,
+            &THICKNESS_ROOT,
+            &THICKNESS_TIP,
+            &WIDTH_ROOT,
+            &WIDTH_TIP,
+            &BASE_WIDTH,
+            &LEG_LENGTH,
+            &BEND_RADIUS,
+            &DIAMETER_WHEEL,
+            &OVERHANG,
+            &AXLE,
+            &DIAMETER_WIRE,
+            &BASE_AT,
+            &SLACK,
+            &BOLT_PLACE,
+            &NUT_FLANGE,
+            &WOOD_THICKNESS,
+            &WOOD_WIDTH,
+            &SPREAD,
+            &DROP,
+        ]);
+        good::<Mass>(&[&MASS]);
+        good::<Area>(&[&WING_AREA]);
+        good::<Velocity>(&[&SINK_RATE]);
+        good::<Angle>(&[&LEG_ANGLE, &LEG_ANGLE_SINGLE, &RAKE, &TOE]);
+        good::<Stiffness>(&[&TYRE_STIFFNESS]);
+        good::<Force>(&[&PRETENSION, &VERTICAL, &AFT, &SIDE]);
+        good::<Stress>(&[
+            &YIELD,
+            &ULTIMATE_METAL,
+            &MODULUS_METAL,
+            &TANGENT_MODULUS,
+            &MODULUS_WIRE,
+            &ULTIMATE_WIRE,
+        ]);
+        good::<MassDensity>(&[&DENSITY_METAL, &DENSITY_WIRE]);
+    }
+
+    #[test]
+    fn the_starter_explains_every_key() {
+        for section in SECTIONS {
+            for name in section.names {
+                let as_key = format!("{name} =");
+                let as_section = [format!("[{name}"), format!(".{name}")];
+                assert!(
+                    STARTER.contains(&as_key) || as_section.iter().any(|s| STARTER.contains(s)),
+                    "`{name}` of {} is not in the starter",
+                    section.header
+                );
+            }
+        }
+    }
+}

@@ -26,10 +26,13 @@ use crate::material::Library;
 use crate::model::{Position, Project};
 use gear::ReadGear;
 use section::{Context, Section};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::sync::Arc;
 use toml::de::DeTable;
 use tree::{Span, Table, Value};
+
+/// Diagnostics that are shown of one file.
+const MOST_SHOWN: usize = 100;
 
 /// Reads the text of a project file.
 ///
@@ -55,6 +58,7 @@ pub fn read_project(
         library,
         found: RefCell::new(Vec::new()),
         echoes: RefCell::new(Vec::new()),
+        uncounted: Cell::new(0),
     };
     let project = if format(&cx, &table) { walk(&cx, &table) } else { None };
 
@@ -64,6 +68,7 @@ pub fn read_project(
     found.extend(cx.found.into_inner().into_iter().filter(|d| line(d).is_none_or(|at| !seen.contains(&at))));
     found.sort_by_key(|d| d.location.as_ref().map(|place| (place.span.start, place.span.end)));
     found.dedup();
+    shorten(&mut found, cx.uncounted.get());
     let mut echoes = cx.echoes.into_inner();
     echoes.sort_by_key(|echo| echo.at);
     match project {
@@ -73,6 +78,18 @@ pub fn read_project(
             Ok((project, found))
         }
         _ => Err(Diagnostics(found)),
+    }
+}
+
+/// Keeps as many as can be mended in one go, and says how many there are besides.
+fn shorten(found: &mut Vec<Diagnostic>, uncounted: usize) {
+    let besides = found.len().saturating_sub(MOST_SHOWN) + uncounted;
+    if besides > 0 {
+        found.truncate(MOST_SHOWN);
+        found.push(
+            Diagnostic::error("more", format!("{besides} more mistakes are not shown"))
+                .help("mend these first and run again"),
+        );
     }
 }
 

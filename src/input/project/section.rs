@@ -3,12 +3,15 @@
 use super::keys::{Accept, Key, Keys, SECTIONS};
 use super::measure::Entered;
 use super::tree::{Entry, Node, Span, Table, Value};
-use crate::diagnostic::{Diagnostic, SourceText};
+use crate::diagnostic::{Diagnostic, Severity, SourceText};
 use crate::material::{Kind, Library, NotFound, TableRow};
 use crate::model::Reading;
 use crate::units::Unit;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::sync::Arc;
+
+/// Diagnostics that are kept. chosen: more than anybody reads, so that a file of nonsense is refused quickly.
+const MOST_NOTED: usize = 500;
 
 /// A quantity that was read, to be echoed.
 pub(super) struct Echo {
@@ -23,12 +26,19 @@ pub(super) struct Context<'a> {
     pub(super) library: &'a Library,
     pub(super) found: RefCell<Vec<Diagnostic>>,
     pub(super) echoes: RefCell<Vec<Echo>>,
+    /// Mistakes beyond those noted.
+    pub(super) uncounted: Cell<usize>,
 }
 
 impl Context<'_> {
-    /// Notes a diagnostic at a place.
+    /// Notes a diagnostic at a place. What comes after very many is only counted.
     pub(super) fn note(&self, diagnostic: Diagnostic, span: Span) {
-        self.found.borrow_mut().push(diagnostic.at(self.source, span));
+        let mut found = self.found.borrow_mut();
+        if found.len() < MOST_NOTED {
+            found.push(diagnostic.at(self.source, span));
+        } else if diagnostic.severity == Severity::Error {
+            self.uncounted.set(self.uncounted.get() + 1);
+        }
     }
 }
 

@@ -11,11 +11,16 @@ pub(super) struct Complaints {
     pub(super) readable: bool,
 }
 
+/// Complaints that are looked at. chosen: a file with more is no project file, and each costs time.
+const MOST: usize = 200;
+
 /// Rewords the complaints of the TOML reader.
 pub(super) fn complaints(source: &Arc<SourceText>, errors: &[toml::de::Error]) -> Complaints {
     let mut diagnostics: Vec<(usize, Diagnostic)> = Vec::new();
-    let mut readable = true;
-    for error in errors {
+    let mut readable = errors.len() <= MOST;
+    let mut errors: Vec<&toml::de::Error> = errors.iter().collect();
+    errors.sort_by_key(|error| error.span().map(|span| span.start));
+    for error in errors.into_iter().take(MOST) {
         let span = visible(&source.text, error.span().unwrap_or(0..0));
         let (line, _) = source.line_column(span.start);
         let (kind, diagnostic) = reword(source, error.message(), span);
@@ -27,7 +32,6 @@ pub(super) fn complaints(source: &Arc<SourceText>, errors: &[toml::de::Error]) -
     }
     if !readable {
         // A bracket or quote left open makes the reader see mistakes far below it.
-        diagnostics.sort_by_key(|(line, _)| *line);
         diagnostics.truncate(8);
     }
     Complaints { diagnostics: diagnostics.into_iter().map(|(_, d)| d).collect(), readable }
@@ -199,9 +203,10 @@ fn bare_value(text: &str, span: &Span) -> Option<Span> {
     Some(at..at + value.len())
 }
 
-/// Several words without an equals sign.
+/// Something other than a key alone on its line.
 fn is_prose(line: &str) -> bool {
-    !line.contains('=') && line.trim().contains(' ')
+    let bare = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | '.');
+    !line.contains('=') && !line.trim().chars().all(bare)
 }
 
 /// The line at an offset, without the blanks around it.
