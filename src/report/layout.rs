@@ -51,7 +51,11 @@ pub(super) fn grid(header: &[&str], right: std::ops::Range<usize>) -> Table {
 }
 
 /// A table with its rows filled in.
-pub(super) fn table(header: &[&str], right: std::ops::Range<usize>, rows: impl Iterator<Item = Vec<String>>) -> String {
+pub(super) fn table(
+    header: &[&str],
+    right: std::ops::Range<usize>,
+    rows: impl Iterator<Item = Vec<String>>,
+) -> String {
     let mut table = grid(header, right);
     for row in rows {
         table.add_row(row);

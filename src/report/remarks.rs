@@ -120,7 +120,11 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
     };
     let idle: Vec<_> = effects.iter().filter(|b| b.tension.value <= 0.0).collect();
     if !idle.is_empty() {
-        all.push(format!("Gear {}: all its wires hang slack in {}, and do nothing there.", gear.name, names(idle)));
+        all.push(format!(
+            "Gear {}: all its wires hang slack in {}, and do nothing there.",
+            gear.name,
+            names(idle)
+        ));
     }
     let in_vain: Vec<_> =
         effects.iter().filter(|b| b.tension.value > 0.0 && b.stress.1 > NO_HELP * b.stress.0).collect();
@@ -140,7 +144,10 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
         all.push(format!("Gear {}: wires that hang slack: {}.", gear.name, some_slack.join("; ")));
     }
     let largest = |f: fn(&BracingEffect) -> (Length, Length)| {
-        effects.iter().map(|b| f(b)).fold((Length::default(), Length::default()), |a, b| if b.0 > a.0 { b } else { a })
+        effects
+            .iter()
+            .map(|b| f(b))
+            .fold((Length::default(), Length::default()), |a, b| if b.0 > a.0 { b } else { a })
     };
     let (wide, narrow) = largest(|b| b.sideways);
     let (far, near) = largest(|b| b.fore_and_aft);
@@ -169,7 +176,8 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
     all.push(if unproven {
         "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned()
     } else {
-        "The metal's grade is what you or the seller say it is: unproven until an offcut has been tested.".to_owned()
+        "The metal's grade is what you or the seller say it is: unproven until an offcut has been tested."
+            .to_owned()
     });
     all.extend(
         [
@@ -193,11 +201,8 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
 pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) -> Vec<String> {
     let length = |l: Length| units.figure(l, 3);
     let stress = |s: Stress| units.figure(s, 3);
-    let heap = if test.weighings > 1 {
-        format!(" (weigh it in {} lots)", test.weighings)
-    } else {
-        String::new()
-    };
+    let heap =
+        if test.weighings > 1 { format!(" (weigh it in {} lots)", test.weighings) } else { String::new() };
     vec![
         format!(
             "Saw a strip {} wide from the same sheet, in the same direction as the leg, file its edges smooth, and clamp \

@@ -42,7 +42,11 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
             }
         }
     } else if let Some(least) = own.iter().find(|m| m.verdict == Verdict::Holds) {
-        let how = if gear.plate.metal == PlateMetal::Unknown { "what does not depend on the grade holds; nearest" } else { "holds; nearest" };
+        let how = if gear.plate.metal == PlateMetal::Unknown {
+            "what does not depend on the grade holds; nearest"
+        } else {
+            "holds; nearest"
+        };
         lines.push(format!(
             "Gear {}: {how} to failing: {} ({}), {}: {} against {}{}, margin {}.",
             gear.name,
@@ -76,7 +80,11 @@ fn landing_words_in(margin: &Margin) -> String {
 }
 
 fn factor_words(margin: &Margin) -> String {
-    if (margin.factor - 1.0).abs() < 1e-12 { String::new() } else { format!(" with a factor of {}", significant(margin.factor, 4)) }
+    if (margin.factor - 1.0).abs() < 1e-12 {
+        String::new()
+    } else {
+        format!(" with a factor of {}", significant(margin.factor, 4))
+    }
 }
 
 fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
@@ -132,7 +140,11 @@ fn common(names: &[String], result: &CheckResult) -> Vec<String> {
 fn needed(r: &RequiredYield, units: &UnitChoice) -> String {
     match r.range {
         Some((least, most)) if figure(least, units.stress, 3) != figure(most, units.stress, 3) => {
-            format!("{} to {}, depending on how stiff the metal is", figure(least, units.stress, 3), figure(most, units.stress, 3))
+            format!(
+                "{} to {}, depending on how stiff the metal is",
+                figure(least, units.stress, 3),
+                figure(most, units.stress, 3)
+            )
         }
         _ => figure(r.yield_strength, units.stress, 3),
     }

@@ -65,7 +65,8 @@ pub(super) fn landing_words(margin: &Margin) -> String {
 #[must_use]
 pub(super) fn place_words(units: &UnitChoice, peak: &PeakStress) -> String {
     let off = (100.0 * peak.place.abs()).round();
-    let from_middle = if off < 1.0 { "middle".to_owned() } else { format!("{off:.0} % of the way from the middle") };
+    let from_middle =
+        if off < 1.0 { "middle".to_owned() } else { format!("{off:.0} % of the way from the middle") };
     format!("{} from the bend, {}, {from_middle}", units.figure(peak.along, TABLE_DIGITS), peak.face.words())
 }
 

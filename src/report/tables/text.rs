@@ -4,8 +4,8 @@ use super::{contents, row_count};
 use crate::material::{
     Basis, EndEfficiency, Kind, Library, Metal, MetalBand, Sourced, Stock, Wire, WireStrength, Wood, WoodBand,
 };
-use crate::report::layout::{WIDTH, grid};
 use crate::report::figure::{number, significant};
+use crate::report::layout::{WIDTH, grid};
 use crate::units::{Length, MassDensity, Measure, Stress, Unit};
 use comfy_table::Table;
 use uom::si::velocity::meter_per_second;
