@@ -1,8 +1,11 @@
 //! From a gear to a frame and back: quantities are unwrapped in `lower` and wrapped again in `lift`.
 
+mod assess;
 mod lift;
 mod lower;
+mod unknown;
 
+pub use assess::{CheckError, check};
 pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, plate_perimeter};
 
 use crate::kernel::{FrameError, SolveError, Solver};

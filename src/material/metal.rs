@@ -19,6 +19,9 @@ pub enum Family {
 }
 
 impl Family {
+    /// All of them, for parsing and for messages.
+    pub const ALL: [Self; 5] = [Self::Aluminium, Self::Steel, Self::Stainless, Self::Titanium, Self::Other];
+
     /// The word used in tables and reports.
     #[must_use]
     pub const fn words(self) -> &'static str {

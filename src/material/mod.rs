@@ -3,6 +3,7 @@
 mod axle;
 mod library;
 mod metal;
+pub(crate) mod near;
 mod provenance;
 mod shop;
 mod thread;
@@ -10,10 +11,10 @@ mod wire;
 mod wood;
 
 pub use axle::AxleMetal;
-pub use library::{Kind, Library, NameTaken, NotFound};
+pub use library::{CounterName, Kind, Library, NameTaken, NotFound, TableRow};
 pub use metal::{Family, Metal, MetalBand};
 pub use provenance::{Basis, Sourced};
 pub use shop::{Arrival, Stock, StockForm, System};
 pub use thread::{BoltClass, Series, Thread};
-pub use wire::{EndEfficiency, PowerBand, Wire, WireEnd, WireRangeError, WireStrength};
+pub use wire::{Construction, EndEfficiency, PowerBand, Wire, WireEnd, WireRangeError, WireStrength};
 pub use wood::{Wood, WoodBand};

@@ -22,8 +22,53 @@ pub enum StockForm {
     NylonBolt,
     /// Captive nut threads, by name.
     CaptiveNut,
-    /// Plywood thicknesses.
+    /// Birch plywood thicknesses.
     Plywood,
+    /// Light plywood thicknesses.
+    LightPlywood,
+    /// Sheet alloys and tempers that metal dealers keep, by name.
+    SheetGrade,
+}
+
+impl StockForm {
+    /// All of them, for parsing and for messages.
+    pub const ALL: [Self; 11] = [
+        Self::Sheet,
+        Self::BarWidth,
+        Self::BarThickness,
+        Self::Wire,
+        Self::WireRope,
+        Self::Bolt,
+        Self::NylonBolt,
+        Self::CaptiveNut,
+        Self::Plywood,
+        Self::LightPlywood,
+        Self::SheetGrade,
+    ];
+
+    /// The word used in table files and reports.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sheet => "sheet",
+            Self::BarWidth => "bar-width",
+            Self::BarThickness => "bar-thickness",
+            Self::Wire => "wire",
+            Self::WireRope => "wire-rope",
+            Self::Bolt => "bolt",
+            Self::NylonBolt => "nylon-bolt",
+            Self::CaptiveNut => "captive-nut",
+            Self::Plywood => "plywood",
+            Self::LightPlywood => "light-plywood",
+            Self::SheetGrade => "sheet-grade",
+        }
+    }
+
+    /// Whether it lists names (of threads, of grades) and not lengths.
+    #[must_use]
+    pub const fn is_named(self) -> bool {
+        matches!(self, Self::Bolt | Self::NylonBolt | Self::CaptiveNut | Self::SheetGrade)
+    }
 }
 
 /// Measuring system a size is sold in.
@@ -33,6 +78,23 @@ pub enum System {
     Metric,
     /// Inches.
     Inch,
+    /// Numbers of the Imperial standard wire gauge.
+    Swg,
+}
+
+impl System {
+    /// All of them, for parsing and for messages.
+    pub const ALL: [Self; 3] = [Self::Metric, Self::Inch, Self::Swg];
+
+    /// The word used in table files and reports.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::Inch => "inch",
+            Self::Swg => "swg",
+        }
+    }
 }
 
 /// A list of sizes that shops keep.
@@ -46,6 +108,8 @@ pub struct Stock {
     pub labels: Vec<String>,
     /// The same sizes as lengths; empty for threads.
     pub sizes: Vec<Length>,
+    /// Whether the sizes are only the ends of what is sold, with other sizes between them.
+    pub range: bool,
     /// Where the list comes from.
     pub provenance: Sourced<()>,
 }

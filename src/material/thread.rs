@@ -24,6 +24,19 @@ pub struct Thread {
     pub nominal: Length,
     /// Pitch.
     pub pitch: Length,
+    /// Where the dimensions come from.
+    pub provenance: Sourced<()>,
+}
+
+impl Series {
+    /// The word used in table files.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::Inch => "inch",
+        }
+    }
 }
 
 impl Thread {

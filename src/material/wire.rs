@@ -46,6 +46,15 @@ pub struct PowerBand {
     pub constants: Sourced<(f64, f64)>,
 }
 
+/// How the strands of a cable are laid, with the stiffness that comes of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Construction {
+    /// Strands and wires, such as `7x19`.
+    pub name: String,
+    /// Effective modulus on the nominal circle.
+    pub modulus: Sourced<Stress>,
+}
+
 /// A diameter that the wire is not listed for.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[error("{wire} is not listed in that diameter")]

@@ -32,16 +32,14 @@ pub struct CheckResult {
     pub cases: Vec<CaseResult>,
     /// Every margin, worst first; those that can't be told before those that hold.
     pub margins: Vec<Margin>,
+    /// Names of the grades that dealers keep, out of which the words count those that bend.
+    pub common_grades: Vec<String>,
     /// The yield strength each gear needs in each case.
     pub required_yield: Vec<RequiredYield>,
     /// The shop test that settles an unknown metal, one for each gear that has one.
     pub bench_tests: Vec<BenchTest>,
     /// What the brace wires of each braced gear do.
     pub bracing: Vec<BracingEffect>,
-    /// What was left out or taken for granted, in words.
-    pub remarks: Vec<String>,
-    /// Dangers to mind, in words.
-    pub cautions: Vec<String>,
 }
 
 /// The yield strength that a gear's plate must have in one case.

@@ -4,9 +4,17 @@
 //! (`uom`'s `Torque` carries the angle kind and does not come out of a multiplication), so moments are
 //! aliased to that.
 
+mod gauge;
+mod measure;
+mod unit;
+
 use uom::si::{ISQ, Quantity, SI};
 use uom::typenum::{N2, P1, P3, P4, Z0};
 
+pub(crate) use gauge::written as gauge_written;
+pub use measure::Measure;
+pub(crate) use unit::normal_form;
+pub use unit::{Dimension, Unit};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, MassDensity, Velocity};
 
 /// Stress, strength, pressure and elastic modulus, Pa.
