@@ -161,6 +161,8 @@ pub(crate) fn brace(pattern: Pattern, leg_at: f64, base_at: f64, fit: WireFit) -
             words: String::new(),
             efficiency: EndEfficiency::Fraction(told(1.0)),
         },
+        end_holds: told(1.0),
+        thread: None,
         fit,
     }
 }

@@ -12,6 +12,7 @@ mod cantilever;
 mod frames;
 mod landing_loads;
 mod material_formulas;
+mod oracle;
 mod oracle_file;
 mod portal;
 mod practice;
@@ -47,6 +48,7 @@ fn all() -> Vec<Record> {
         portal::records(),
         wire_brace::records(),
         ring::records(),
+        oracle::records(),
         landing_loads::records(),
         material_formulas::records(),
         practice::records(),

@@ -79,7 +79,8 @@ pub(crate) fn records() -> Vec<Record> {
 
 fn thread(series: Series, nominal: f64, pitch: f64) -> Thread {
     let length = |v| if series == Series::Metric { mm(v) } else { gearleg::units::Length::new::<inch>(v) };
-    Thread { name: String::new(), series, nominal: length(nominal), pitch: length(pitch) }
+    let provenance = Sourced::new((), Basis::FromMemory, "ISO 724, ASME B1.1");
+    Thread { name: String::new(), series, nominal: length(nominal), pitch: length(pitch), provenance }
 }
 
 fn metric() -> Record {
