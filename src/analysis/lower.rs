@@ -15,15 +15,19 @@ use uom::si::pressure::{gigapascal, pascal};
 /// on a tapered leg to within 2 % of its length.
 pub const ELEMENTS_PER_LEG: usize = 24;
 
-/// Intervals along a flat face, and along a cut edge, where the stress is looked for. chosen: 3000 random mixtures of
-/// section forces for each of several sections up to 30 times as wide as thick, against 8001 even places; with the
-/// parabola between points the largest stress was within 8e-4. Half as many points, or as many evenly spaced, missed
-/// nearly 1 %.
+/// Intervals along a flat face, and along a cut edge, where the stress is looked for. chosen: of 60 000 random mixtures
+/// of section forces on sections up to 30 times as wide as thick, all came within 1e-3 of a search at 401 even places.
+/// Half as many points missed 0.7 %, as many evenly spaced nearly 1 %.
 const FLAT_INTERVALS: usize = 64;
 const EDGE_INTERVALS: usize = 32;
 
-/// Two places on a leg nearer than this fraction of its length are one.
-const SAME_PLACE: f64 = 1e-6;
+/// Two places on a leg nearer than this fraction of its length are one. chosen: 0.02 mm on a leg of 200 mm, finer
+/// than anybody drills; an element of a hundredth of that is so stiff that rounding spoils the answer.
+const SAME_PLACE: f64 = 1e-4;
+
+/// Share of an element's length within which a node of the even division makes way for a wire's. chosen: any share
+/// well below one half and well above nothing serves.
+const CROWDED: f64 = 0.25;
 
 /// Elastic constants of a plate.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -167,12 +171,18 @@ pub fn plate_perimeter(section: &PlateSection) -> Section {
 /// Fractions of the leg at which there is a node: an even grid and every place where a wire holds.
 fn node_fractions(gear: &Gear, elements: usize) -> Vec<f64> {
     let n = elements.max(1);
-    let mut fractions: Vec<f64> = (0..=n).map(|i| i as f64 / n as f64).collect();
+    let mut fractions = vec![0.0, 1.0];
     for brace in &gear.braces {
         if fractions.iter().all(|f| (f - brace.leg_at).abs() > SAME_PLACE) {
             fractions.push(brace.leg_at);
         }
     }
+    // A node of the even division that is near a wire's makes way: a very short element is so stiff that rounding
+    // would swamp the rest.
+    let even = (1..n).map(|i| i as f64 / n as f64);
+    let free: Vec<f64> =
+        even.filter(|e| fractions.iter().all(|f| (f - e).abs() > CROWDED / n as f64)).collect();
+    fractions.extend(free);
     fractions.sort_by(f64::total_cmp);
     fractions
 }
