@@ -19,6 +19,24 @@ fn odd() -> impl Iterator<Item = f64> {
     (0..MOST_TERMS).map(|k| (2 * k + 1) as f64)
 }
 
+/// e^{nx} for n = 1, 3, 5 …, one after the other.
+struct Power {
+    now: f64,
+    factor: f64,
+}
+
+impl Power {
+    fn new(exponent: f64) -> Self {
+        Self { now: exponent.exp(), factor: (2.0 * exponent).exp() }
+    }
+
+    fn step(&mut self) -> f64 {
+        let now = self.now;
+        self.now *= self.factor;
+        now
+    }
+}
+
 /// β of J = β b t³ for the aspect b/t (any positive number).
 ///
 /// β = 1/3 − (64/π⁵)(t/b) Σ tanh(nπb/2t)/n⁵, n odd.
@@ -58,12 +76,12 @@ pub fn long_face(aspect: f64, place: f64) -> f64 {
         return aspect * short_face(1.0 / aspect, place);
     }
     let half = PI * aspect / 2.0;
+    // cosh(nx)/cosh(nX) without overflow, x = half × place, X = half: each exponential is the one before times a factor.
+    let mut powers = [half * (place - 1.0), -half * (place + 1.0), -2.0 * half].map(Power::new);
     let mut sum = 0.0;
     for n in odd() {
-        // cosh(x)/cosh(X) without overflow.
-        let (x, full) = (n * half * place, n * half);
-        let ratio = ((x - full).exp() + (-x - full).exp()) / (1.0 + (-2.0 * full).exp());
-        let term = ratio / (n * n);
+        let [near, far, full] = powers.each_mut().map(Power::step);
+        let term = (near + far) / ((1.0 + full) * n * n);
         sum += term;
         if term < NEGLIGIBLE {
             break;
@@ -81,10 +99,16 @@ pub fn long_face(aspect: f64, place: f64) -> f64 {
 pub fn short_face(aspect: f64, place: f64) -> f64 {
     let mut lack = 0.0;
     let mut sign = 1.0;
+    // 1 − tanh(x) = 2 e^{−2x} / (1 + e^{−2x})
+    let mut power = Power::new(-PI * aspect);
+    // cos((n+2)φ) = 2 cos 2φ cos nφ − cos((n−2)φ), from cos(−φ) = cos φ on.
+    let phi = PI * place / 2.0;
+    let (turn, mut cosine, mut before) = (2.0 * (2.0 * phi).cos(), phi.cos(), phi.cos());
     for n in odd() {
-        // 1 − tanh(x) = 2 / (e^{2x} + 1)
-        let short = 2.0 / ((n * PI * aspect).exp() + 1.0) / (n * n);
-        lack += sign * short * (n * PI * place / 2.0).cos();
+        let small = power.step();
+        let short = 2.0 * small / ((1.0 + small) * n * n);
+        lack += sign * short * cosine;
+        (cosine, before) = (turn * cosine - before, cosine);
         sign = -sign;
         if short < NEGLIGIBLE {
             break;
@@ -123,7 +147,11 @@ fn clausen(phi: f64) -> f64 {
     for (i, zeta) in ZETA.iter().enumerate() {
         let k = (i + 1) as f64;
         power *= square;
-        sum += zeta * power / (k * (2.0 * k + 1.0));
+        let term = zeta * power / (k * (2.0 * k + 1.0));
+        sum += term;
+        if term < NEGLIGIBLE {
+            break;
+        }
     }
     phi * sum
 }
