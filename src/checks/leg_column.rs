@@ -14,7 +14,7 @@ use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
 pub(super) const CHECK: Check =
-    Check { id: "leg-column", words: "the leg buckles between bend and wire", scope: Scope::Case(run) };
+    Check { id: "leg-column", words: "buckles between bend and wire", scope: Scope::Case(run) };
 
 /// First root of tan x = x.
 const FIXED_HINGED: f64 = 4.493_409_457_909_064;

@@ -8,8 +8,7 @@ use super::{Check, Scope, Subject, against_plate_yield, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Stress;
 
-pub(super) const CHECK: Check =
-    Check { id: "leg-yield", words: "the leg stays bent", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "leg-yield", words: "stays bent", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let mut found = Vec::new();

@@ -48,7 +48,7 @@ pub struct Subject<'a> {
 pub struct Check {
     /// Fixed id, used in JSON.
     pub id: &'static str,
-    /// What fails, in words.
+    /// What the part would do, to follow its name: "stays bent".
     pub words: &'static str,
     /// How it looks at a gear.
     scope: Scope,

@@ -7,8 +7,7 @@ use super::{Check, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check =
-    Check { id: "wire-break", words: "a brace wire breaks", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "wire-break", words: "breaks", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let factor = subject.project.landing.ultimate_factor;

@@ -7,8 +7,7 @@ use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check =
-    Check { id: "wire-end", words: "a wire's end lets go", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "wire-end", words: "lets go", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let ultimate = subject.project.landing.ultimate_factor;

@@ -7,8 +7,7 @@ use super::{Check, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check =
-    Check { id: "wire-yield", words: "a brace wire stays stretched", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "wire-yield", words: "stays stretched", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let mut found = Vec::new();

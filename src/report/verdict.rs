@@ -1,7 +1,7 @@
 //! The verdict in words, gear by gear.
 
-use super::figure::{UnitChoice, figure, significant};
-use super::view::{failure_words, in_table, landing_words, margin_figure, tally};
+use super::figure::{UnitChoice, figure};
+use super::view::{factor_figure, failure_words, in_table, landing_words, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PlateMetal, Project};
 use crate::results::{CheckResult, Margin, RequiredYield, Verdict};
@@ -48,11 +48,10 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
             "holds; nearest"
         };
         lines.push(format!(
-            "Gear {}: {how} to failing: {} ({}), {}: {} against {}{}, margin {}.",
+            "Gear {}: {how} to failing: {} in {}: {} against {}{}, margin {}.",
             gear.name,
             failure_words(least),
-            least.part,
-            landing_words_in(least),
+            landing_words(least),
             in_table(units, least.applied),
             least.allowable.map_or_else(String::new, |a| in_table(units, a)),
             factor_words(least),
@@ -75,15 +74,11 @@ fn basis_words(basis: Basis) -> Option<&'static str> {
     }
 }
 
-fn landing_words_in(margin: &Margin) -> String {
-    if margin.case.is_some() { format!("in {}", landing_words(margin)) } else { landing_words(margin) }
-}
-
 fn factor_words(margin: &Margin) -> String {
     if (margin.factor - 1.0).abs() < 1e-12 {
         String::new()
     } else {
-        format!(" with a factor of {}", significant(margin.factor, 4))
+        format!(" with a factor of {}", factor_figure(margin.factor))
     }
 }
 
@@ -95,11 +90,10 @@ fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
         _ => String::new(),
     };
     format!(
-        "Gear {}: {} ({}), {}: {} applied, {} allowed{why}{}, margin {}.",
+        "Gear {}: {} in {}: {} applied, {} allowed{why}{}, margin {}.",
         gear.name,
         failure_words(m),
-        m.part,
-        landing_words_in(m),
+        landing_words(m),
         in_table(units, m.applied),
         m.allowable.map_or_else(|| "an unknown amount".to_owned(), |a| in_table(units, a)),
         factor_words(m),

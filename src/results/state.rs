@@ -208,8 +208,6 @@ pub struct AxleState {
     pub section: RoundSection,
     /// Bending, the resultant of both planes.
     pub bending: Moment,
-    /// Twist about the axle's line.
-    pub torsion: Moment,
     /// Shear, the resultant of both directions.
     pub shear: Force,
     /// Force along the axle, tension positive.
