@@ -6,7 +6,8 @@ use crate::material::{
 };
 use crate::report::figure::{number, significant};
 use crate::units::{Length, MassDensity, Measure, Stress, Unit};
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Table, presets};
+use uom::si::pressure::megapascal;
 use uom::si::velocity::meter_per_second;
 
 /// Columns that a page has.
@@ -14,6 +15,9 @@ const PAGE_WIDTH: u16 = 100;
 
 /// Digits a table value is shown with; the values themselves have no more.
 const DIGITS: usize = 5;
+
+/// Digits of a length, such as an inch size in millimetres.
+const LENGTH_DIGITS: usize = 4;
 
 /// Standard gravity, m/s², for the drop height that gives a sink rate. Source: ISO 80000-3 (defined value).
 const STANDARD_GRAVITY: f64 = 9.806_65;
@@ -50,13 +54,13 @@ fn metals(library: &Library) -> String {
     let mut page = Page::default();
     let head = [
         "metal",
-        "thickness mm",
-        "yield MPa",
-        "ultimate MPa",
-        "stretch %",
+        "thickness\nmm",
+        "yield\nMPa",
+        "ultimate\nMPa",
+        "stretch\n%",
         "Brinell",
-        "bend 90",
-        "bend 180",
+        "bend\n90°",
+        "bend\n180°",
         "source",
     ];
     let mut table = grid(&head, 2..8);
@@ -212,7 +216,8 @@ fn wire_ends(library: &Library) -> String {
 
 fn axles(library: &Library) -> String {
     let mut page = Page::default();
-    let head = ["metal", "also called", "yield MPa", "ultimate MPa", "E GPa", "Poisson", "kg/m³", "source"];
+    let head =
+        ["metal", "also called", "yield\nMPa", "ultimate\nMPa", "E\nGPa", "Poisson", "kg/m³", "source"];
     let mut table = grid(&head, 2..7);
     for axle in &library.axles {
         let main = page.reference(axle.yield_strength.basis, &axle.yield_strength.source);
@@ -293,7 +298,7 @@ fn woods(library: &Library) -> String {
     );
     page.sources();
 
-    let head = ["wood", "mm", "plies", "bending", "E", "compression", "tension", "rolling shear", "source"];
+    let head = ["wood", "mm", "plies", "bending", "E", "compression", "tension", "rolling\nshear", "source"];
     let mut table = grid(&head, 1..8);
     for wood in &library.woods {
         for (i, band) in wood.bands.iter().enumerate() {
@@ -372,6 +377,10 @@ fn grid(head: &[&str], numbers: std::ops::Range<usize>) -> Table {
     table.set_header(head.iter().copied());
     table.style_mut().row_separator = comfy_table::LineStyle::none();
     for (i, column) in table.column_iter_mut().enumerate() {
+        if i == 0 {
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
+        column.set_padding((0, 1));
         if numbers.contains(&i) {
             column.set_cell_alignment(CellAlignment::Right);
         }
@@ -481,7 +490,9 @@ fn plain(value: &f64) -> String {
 }
 
 fn megapascals(value: &Stress) -> String {
-    short(*value, Unit::Megapascal)
+    // Moduli of wood are listed to five digits, strengths to four at most.
+    let digits = if value.get::<megapascal>() < 1000.0 { DIGITS - 1 } else { DIGITS };
+    trimmed(number(*value, Unit::Megapascal, digits))
 }
 
 fn gigapascals(value: &Stress) -> String {
@@ -493,7 +504,7 @@ fn density(value: &MassDensity) -> String {
 }
 
 fn millimetres(value: Length) -> String {
-    short(value, Unit::Millimetre)
+    trimmed(number(value, Unit::Millimetre, LENGTH_DIGITS))
 }
 
 fn short<Q: Measure>(value: Q, unit: Unit) -> String {
