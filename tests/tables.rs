@@ -3,8 +3,10 @@
 //! The sources named beside the checks are the ones the rows carry. Tolerances are those of the printed digits.
 
 use gearleg::input::tables::builtin;
-use gearleg::material::{Basis, EndEfficiency, Kind, Library, Metal, NotFound, Sourced, Wire, WireStrength};
-use gearleg::report::tables::{tables_json, tables_text};
+use gearleg::material::{
+    Basis, EndEfficiency, Kind, Library, Metal, NotFound, Sourced, StockForm, Wire, WireStrength,
+};
+use gearleg::report::{tables_json, tables_text};
 use gearleg::units::{Area, Force, Length, Stress};
 use std::collections::BTreeSet;
 use uom::si::area::square_millimeter;
@@ -58,7 +60,7 @@ fn every_kind_has_its_rows() {
         library.arrivals.len(),
         library.counter_names.len(),
     ];
-    assert_eq!(counts, [63, 14, 3, 10, 18, 18, 24, 5, 18, 4, 14]);
+    assert_eq!(counts, [63, 14, 3, 10, 18, 18, 24, 5, 19, 4, 14]);
 }
 
 /// Source: EN 485-2 as reproduced by thickness; a thickness on a limit belongs to the thinner band.
@@ -429,12 +431,16 @@ fn arrivals_cover_their_sink_rates() {
     }
 }
 
-/// Every thread that is in stock is in the thread table, and every size of a list is above the one before.
+/// Every thread and grade that is in stock is in its table, and every size of a list is above the one before.
 #[test]
 fn stock_lists_are_sound() {
     let library = library();
     for row in &library.stock {
-        if row.form.is_thread() {
+        if row.form == StockForm::SheetGrade {
+            for label in &row.labels {
+                assert!(library.metal(label).is_ok(), "{label} is sold but not listed");
+            }
+        } else if row.form.is_named() {
             for label in &row.labels {
                 assert!(library.thread(label).is_ok(), "{label} is sold but not listed");
             }
@@ -536,6 +542,8 @@ fn names_are_exact_or_an_alias() {
     }
     assert_eq!(library.wire("302 spring").unwrap_err().near, ["302-spring"]);
     assert_eq!(library.bolt_class("88", mm(5.0)).unwrap_err().near, ["8.8"]);
+    assert_eq!(library.axle("10.9").unwrap_err().near, ["steel-10.9"]);
+    assert_eq!(library.wood("plywood").unwrap_err().near, ["birch-plywood"]);
     let far = library.metal("adamantium").unwrap_err();
     assert_eq!((far.to_string().as_str(), far.near.len()), ("no metal is called `adamantium`", 0));
 }
@@ -629,7 +637,7 @@ fn index_and_a_small_table_as_text() {
     axles        18  metals for axles
     bolts        42  bolt classes and threads
     woods         5  plywood and wood for mounts
-    stock        18  sizes that shops keep
+    stock        19  sizes that shops keep
     arrivals      4  pilots' words for a landing, and their sink rates
     ───────────────────────────────────────────────────────────────────
     `gearleg tables metals` shows one of them with its sources.

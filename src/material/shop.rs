@@ -26,11 +26,13 @@ pub enum StockForm {
     Plywood,
     /// Light plywood thicknesses.
     LightPlywood,
+    /// Sheet alloys and tempers that metal dealers keep, by name.
+    SheetGrade,
 }
 
 impl StockForm {
     /// All of them, for parsing and for messages.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Sheet,
         Self::BarWidth,
         Self::BarThickness,
@@ -41,6 +43,7 @@ impl StockForm {
         Self::CaptiveNut,
         Self::Plywood,
         Self::LightPlywood,
+        Self::SheetGrade,
     ];
 
     /// The word used in table files and reports.
@@ -57,13 +60,14 @@ impl StockForm {
             Self::CaptiveNut => "captive-nut",
             Self::Plywood => "plywood",
             Self::LightPlywood => "light-plywood",
+            Self::SheetGrade => "sheet-grade",
         }
     }
 
-    /// Whether its sizes are thread names and not lengths.
+    /// Whether it lists names (of threads, of grades) and not lengths.
     #[must_use]
-    pub const fn is_thread(self) -> bool {
-        matches!(self, Self::Bolt | Self::NylonBolt | Self::CaptiveNut)
+    pub const fn is_named(self) -> bool {
+        matches!(self, Self::Bolt | Self::NylonBolt | Self::CaptiveNut | Self::SheetGrade)
     }
 }
 

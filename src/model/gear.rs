@@ -1,6 +1,6 @@
 //! One gear: legs, wheel, brace wires, mount.
 
-use crate::material::{AxleMetal, BoltClass, Metal, Thread, Wire, WireEnd, Wood};
+use crate::material::{AxleMetal, BoltClass, Metal, Sourced, Thread, Wire, WireEnd, Wood};
 use crate::units::{Angle, Force, Length, Stiffness};
 
 /// Where the gear stands.
@@ -86,9 +86,10 @@ pub struct Taper {
 
 /// What the plate is made of.
 #[derive(Debug, Clone, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "a project has a handful of plates")]
 pub enum PlateMetal {
     /// A metal of the tables or of the project file.
-    Known(Metal),
+    Known(Box<Metal>),
     /// Nobody knows.
     Unknown,
 }
@@ -176,6 +177,10 @@ pub struct Brace {
     pub base_at: Option<Length>,
     /// How their ends are made.
     pub end: WireEnd,
+    /// Share of the wire's breaking load that such an end holds on this diameter.
+    pub end_holds: Sourced<f64>,
+    /// The thread, when the end is one.
+    pub thread: Option<Thread>,
     /// How tight they are.
     pub fit: WireFit,
 }

@@ -156,3 +156,22 @@ pub struct UserCase {
     /// One load for each wheel of the gear; a wheel not named carries nothing.
     pub loads: Vec<CaseWheelLoad>,
 }
+
+impl CaseWheelLoad {
+    /// The force: aft, starboard, up.
+    #[must_use]
+    pub const fn force(&self) -> [Force; 3] {
+        [self.aft, self.starboard, self.up]
+    }
+
+    /// The same load multiplied.
+    #[must_use]
+    pub fn times(&self, multiple: f64) -> Self {
+        Self {
+            aft: multiple * self.aft,
+            starboard: multiple * self.starboard,
+            up: multiple * self.up,
+            ..*self
+        }
+    }
+}

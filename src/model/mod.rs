@@ -13,6 +13,8 @@ pub use gear::{
 pub use geometry::{Leg, Side, WheelPlace, WirePlace};
 pub use landing::{CaseId, CaseWheelLoad, Landing, LoadPoint, Severity, UserCase};
 
+use crate::units::Unit;
+
 /// A whole project file, checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Project {
@@ -26,6 +28,8 @@ pub struct Project {
     pub cases: Vec<UserCase>,
     /// Every quantity as it was written and as it was read, in the order of the file.
     pub readings: Vec<Reading>,
+    /// The unit of every reading, in the same order, so that a report can speak in the user's own units.
+    pub written_units: Vec<Unit>,
 }
 
 /// One quantity of the project file, as written and as read.

@@ -41,6 +41,13 @@ pub fn number<Q: Measure>(value: Q, unit: Unit, digits: usize) -> String {
     significant(counted(value, unit).0, digits)
 }
 
+/// Writes only the number of [`fixed`], for a column whose head names the unit.
+#[must_use]
+pub fn fixed_number<Q: Measure>(value: Q, unit: Unit, decimals: usize) -> String {
+    let unit = if unit == Unit::Swg { Unit::Inch } else { unit };
+    decimal(counted(value, unit).0, decimals)
+}
+
 /// Writes a plain number (a ratio, a factor, a margin) to so many significant digits.
 #[must_use]
 pub fn significant(number: f64, digits: usize) -> String {
@@ -220,6 +227,12 @@ impl UnitChoice {
             Dimension::SecondMoment if inches => Unit::QuarticInch,
             Dimension::SecondMoment => Unit::QuarticMillimetre,
         }
+    }
+
+    /// The unit for the area of a section, which a wing's unit would not suit.
+    #[must_use]
+    pub const fn area_of_section(&self) -> Unit {
+        if matches!(self.length, Unit::Inch) { Unit::SquareInch } else { Unit::SquareMillimetre }
     }
 
     /// Writes a quantity in the unit chosen for it, to so many significant digits.

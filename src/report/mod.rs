@@ -1,4 +1,16 @@
 //! Results to text: what is shown, in which unit, with how many digits.
 
+mod check_json;
+mod check_text;
+mod diagnostics;
 pub mod figure;
-pub mod tables;
+mod layout;
+mod remarks;
+mod tables;
+mod verdict;
+mod view;
+
+pub use check_json::check_json;
+pub use check_text::{Detail, check_text, summary};
+pub use diagnostics::render;
+pub use tables::{tables_json, tables_text};

@@ -54,7 +54,7 @@ fn stock<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<Stock> {
     };
     let provenance = reader.row_provenance(row);
     let (labels, sizes) = match form {
-        Some(form) if form.is_thread() => (thread_labels(reader, row), Some(Vec::new())),
+        Some(form) if form.is_named() => (named_labels(reader, row), Some(Vec::new())),
         Some(_) => lengths(reader, row),
         None => {
             row.get("sizes");
@@ -77,8 +77,8 @@ fn stock<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<Stock> {
     })
 }
 
-/// Thread names; that they exist is for the reader of the list to see, since threads may come from another file.
-fn thread_labels<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<Vec<String>> {
+/// Names of threads or grades; that they exist is for the reader of the list to see, since they may come from another file.
+fn named_labels<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<Vec<String>> {
     let listed = listed(reader, row)?;
     let labels: Vec<String> = reader.texts(row, "sizes").into_iter().map(|(label, _)| label).collect();
     (labels.len() == listed).then_some(labels)

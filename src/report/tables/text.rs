@@ -5,13 +5,11 @@ use crate::material::{
     Basis, EndEfficiency, Kind, Library, Metal, MetalBand, Sourced, Stock, Wire, WireStrength, Wood, WoodBand,
 };
 use crate::report::figure::{number, significant};
+use crate::report::layout::{WIDTH, grid};
 use crate::units::{Length, MassDensity, Measure, Stress, Unit};
-use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Table, presets};
+use comfy_table::{ColumnConstraint, Table};
 use uom::si::pressure::megapascal;
 use uom::si::velocity::meter_per_second;
-
-/// Columns that a page has.
-const PAGE_WIDTH: u16 = 100;
 
 /// Digits a table value is shown with; the values themselves have no more.
 const DIGITS: usize = 5;
@@ -40,7 +38,7 @@ pub fn tables_text(library: &Library, kind: Option<Kind>) -> String {
 
 fn index(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["table", "rows", "what it lists"], 1..2);
+    let mut table = columns(&["table", "rows", "what it lists"], 1..2);
     for kind in Kind::ALL {
         let count = row_count(library, kind).to_string();
         table.add_row([kind.word(), count.as_str(), contents(kind)]);
@@ -63,7 +61,7 @@ fn metals(library: &Library) -> String {
         "bend\n180°",
         "source",
     ];
-    let mut table = grid(&head, 2..8);
+    let mut table = columns(&head, 2..8);
     for metal in &library.metals {
         for (i, band) in metal.bands.iter().enumerate() {
             let name = if i == 0 { metal.name.as_str() } else { "" };
@@ -76,7 +74,7 @@ fn metals(library: &Library) -> String {
     page.sources();
 
     let head = ["metal", "also called", "family", "E GPa", "Poisson", "kg/m³", "% IACS", "source"];
-    let mut table = grid(&head, 3..7);
+    let mut table = columns(&head, 3..7);
     for metal in &library.metals {
         table.add_row(constants_row(&mut page, metal));
     }
@@ -132,7 +130,7 @@ fn constants_row(page: &mut Page, metal: &Metal) -> Vec<String> {
 fn wires(library: &Library) -> String {
     let mut page = Page::default();
     let head = ["wire", "diameter mm", "strength MPa", "breaks at N", "source"];
-    let mut table = grid(&head, 3..4);
+    let mut table = columns(&head, 3..4);
     for wire in &library.wires {
         for row in wire_strength_rows(&mut page, wire) {
             table.add_row(row);
@@ -142,7 +140,7 @@ fn wires(library: &Library) -> String {
     page.line("In a law such as 1867 / d^0.146, d is the diameter in mm.");
     page.sources();
 
-    let mut table = grid(&["wire", "also called", "E GPa", "kg/m³", "yield / strength", "source"], 2..5);
+    let mut table = columns(&["wire", "also called", "E GPa", "kg/m³", "yield / strength", "source"], 2..5);
     for wire in &library.wires {
         let main = page.reference(wire.modulus.basis, &wire.modulus.source);
         table.add_row([
@@ -157,7 +155,7 @@ fn wires(library: &Library) -> String {
     page.table("Wires: constants, on the full circle of the diameter", &table);
     page.sources();
 
-    let mut table = grid(&["construction", "E GPa", "source"], 1..2);
+    let mut table = columns(&["construction", "E GPa", "source"], 1..2);
     for row in &library.constructions {
         let main = page.reference(row.modulus.basis, &row.modulus.source);
         table.add_row([row.name.clone(), gigapascals(&row.modulus.value), main.to_string()]);
@@ -199,7 +197,7 @@ fn wire_strength_rows(page: &mut Page, wire: &Wire) -> Vec<[String; 5]> {
 
 fn wire_ends(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["end", "holds", "what it is", "source"], 1..2);
+    let mut table = columns(&["end", "holds", "what it is", "source"], 1..2);
     for end in &library.wire_ends {
         let (holds, main) = match &end.efficiency {
             EndEfficiency::Fraction(f) => {
@@ -218,7 +216,7 @@ fn axles(library: &Library) -> String {
     let mut page = Page::default();
     let head =
         ["metal", "also called", "yield\nMPa", "ultimate\nMPa", "E\nGPa", "Poisson", "kg/m³", "source"];
-    let mut table = grid(&head, 2..7);
+    let mut table = columns(&head, 2..7);
     for axle in &library.axles {
         let main = page.reference(axle.yield_strength.basis, &axle.yield_strength.source);
         table.add_row([
@@ -241,7 +239,7 @@ fn axles(library: &Library) -> String {
 fn bolts(library: &Library) -> String {
     let mut page = Page::default();
     let head = ["class", "up to mm", "ultimate MPa", "yield MPa", "proof MPa", "stretch %", "source"];
-    let mut table = grid(&head, 1..6);
+    let mut table = columns(&head, 1..6);
     for class in &library.bolt_classes {
         let main = Some(page.reference(class.ultimate.basis, &class.ultimate.source));
         table.add_row([
@@ -258,7 +256,7 @@ fn bolts(library: &Library) -> String {
     page.sources();
 
     let head = ["thread", "diameter mm", "pitch mm", "stress area mm²", "root area mm²", "source"];
-    let mut table = grid(&head, 1..5);
+    let mut table = columns(&head, 1..5);
     for thread in &library.threads {
         let provenance = &thread.provenance;
         table.add_row([
@@ -278,7 +276,7 @@ fn bolts(library: &Library) -> String {
 fn woods(library: &Library) -> String {
     let mut page = Page::default();
     let head = ["wood", "also called", "kg/m³", "low kg/m³", "shear MPa", "G MPa", "crush MPa", "source"];
-    let mut table = grid(&head, 2..7);
+    let mut table = columns(&head, 2..7);
     for wood in &library.woods {
         let main = Some(page.reference(wood.density.basis, &wood.density.source));
         table.add_row([
@@ -299,7 +297,7 @@ fn woods(library: &Library) -> String {
     page.sources();
 
     let head = ["wood", "mm", "plies", "bending", "E", "compression", "tension", "rolling\nshear", "source"];
-    let mut table = grid(&head, 1..8);
+    let mut table = columns(&head, 1..8);
     for wood in &library.woods {
         for (i, band) in wood.bands.iter().enumerate() {
             table.add_row(wood_row(&mut page, wood, band, i == 0));
@@ -331,7 +329,7 @@ fn wood_row(page: &mut Page, wood: &Wood, band: &WoodBand, first: bool) -> Vec<S
 
 fn stock(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["what", "system", "sizes", "source"], 0..0);
+    let mut table = columns(&["what", "system", "sizes", "source"], 0..0);
     for row in &library.stock {
         let source = page.reference(row.provenance.basis, &row.provenance.source).to_string();
         table.add_row([row.form.word().to_owned(), row.system.word().to_owned(), sizes(row), source]);
@@ -350,7 +348,7 @@ fn sizes(row: &Stock) -> String {
 
 fn arrivals(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["word", "sink rate m/s", "drop of mm", "what it looks like", "source"], 1..3);
+    let mut table = columns(&["word", "sink rate m/s", "drop of mm", "what it looks like", "source"], 1..3);
     for arrival in &library.arrivals {
         let (from, to) = arrival.sink_rate.value;
         let rate = |v: crate::units::Velocity| v.get::<meter_per_second>();
@@ -369,20 +367,14 @@ fn arrivals(library: &Library) -> String {
     page.text
 }
 
-/// An empty table with a head; the columns in the range hold numbers and stand to the right.
-fn grid(head: &[&str], numbers: std::ops::Range<usize>) -> Table {
-    let mut table = Table::new();
-    table.load_style(presets::UTF8_HORIZONTAL_ONLY);
-    table.set_content_arrangement(ContentArrangement::Dynamic).set_width(PAGE_WIDTH);
-    table.set_header(head.iter().copied());
-    table.style_mut().row_separator = comfy_table::LineStyle::none();
+/// An empty table whose columns stand close and whose first one, the name, never wraps; the columns in the range hold
+/// numbers.
+fn columns(head: &[&str], numbers: std::ops::Range<usize>) -> Table {
+    let mut table = grid(head, numbers);
     for (i, column) in table.column_iter_mut().enumerate() {
+        column.set_padding((0, 1));
         if i == 0 {
             column.set_constraint(ColumnConstraint::ContentWidth);
-        }
-        column.set_padding((0, 1));
-        if numbers.contains(&i) {
-            column.set_cell_alignment(CellAlignment::Right);
         }
     }
     table
@@ -424,7 +416,7 @@ impl Page {
     fn sources(&mut self) {
         for (i, (basis, source)) in std::mem::take(&mut self.sources).into_iter().enumerate() {
             let mark = format!("{:>4} ", format!("[{}]", i + 1));
-            let lines = wrapped(&format!("{basis}: {source}"), usize::from(PAGE_WIDTH) - mark.len());
+            let lines = wrapped(&format!("{basis}: {source}"), WIDTH - mark.len());
             for (k, line) in lines.iter().enumerate() {
                 let lead = if k == 0 { mark.clone() } else { " ".repeat(mark.len()) };
                 self.line(&format!("{lead}{line}"));

@@ -1,0 +1,162 @@
+//! The whole check: loads, structure, margins, and what an unknown metal would have to be.
+
+use super::unknown::{bench_test, grades, needed_yield};
+use super::{AnalysisError, GearAnalysis, PlateElasticity};
+use crate::checks::{self, Subject};
+use crate::loads::{self, CaseLoads, NeedsEnergy};
+use crate::material::{Family, Library, StockForm};
+use crate::model::{Gear, PlateMetal, Project};
+use crate::results::{BracingEffect, CaseResult, CheckResult, GearState, Margin, RequiredYield, Verdict};
+use crate::units::{Force, Length, Stress};
+use std::cmp::Ordering;
+use thiserror::Error;
+
+/// Why a project could not be checked.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum CheckError {
+    /// The landing needs a load factor.
+    #[error(transparent)]
+    Landing(#[from] NeedsEnergy),
+    /// A gear has no solution.
+    #[error(transparent)]
+    Analysis(#[from] AnalysisError),
+}
+
+/// Checks a project in every landing case.
+///
+/// # Errors
+/// When the landing is not given as a load factor, or a gear has no converged solution.
+pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckError> {
+    let landing = loads::landing_factors(project)?;
+    let all_loads = loads::case_loads(project)?;
+    let mut result = CheckResult {
+        landing,
+        cases: Vec::new(),
+        margins: Vec::new(),
+        common_grades: library
+            .stock
+            .iter()
+            .filter(|s| s.form == StockForm::SheetGrade)
+            .flat_map(|s| s.labels.clone())
+            .collect(),
+        required_yield: Vec::new(),
+        bench_tests: Vec::new(),
+        bracing: Vec::new(),
+    };
+    for (index, gear) in project.gears.iter().enumerate() {
+        let own: Vec<&CaseLoads> = all_loads.iter().filter(|l| l.gear == index).collect();
+        check_gear(project, library, gear, &own, &mut result)?;
+    }
+    result.margins.sort_by(worst_first);
+    Ok(result)
+}
+
+fn check_gear(
+    project: &Project,
+    library: &Library,
+    gear: &Gear,
+    loads: &[&CaseLoads],
+    result: &mut CheckResult,
+) -> Result<(), AnalysisError> {
+    let elastic = PlateElasticity::of(&gear.plate.metal);
+    let subject = Subject { project, gear, modulus: elastic.modulus, poisson: elastic.poisson };
+    let factor = project.landing.ultimate_factor;
+    let mut analysis = GearAnalysis::new(gear, elastic)?;
+    let unknown = gear.plate.metal == PlateMetal::Unknown;
+    // Wires and legs share the load by their stiffnesses, so an unknown modulus moves the stress of a braced leg.
+    let mut ends = Vec::new();
+    if unknown && !gear.braces.is_empty() {
+        for elastic in PlateElasticity::aluminium_range() {
+            ends.push(GearAnalysis::new(gear, elastic)?);
+        }
+    }
+    let plain_gear = (!gear.braces.is_empty()).then(|| Gear { braces: Vec::new(), ..gear.clone() });
+    let mut plain = plain_gear.as_ref().map(|g| GearAnalysis::new(g, elastic)).transpose()?;
+    result.margins.extend(checks::run_for_gear(&subject));
+    let mut most_needed = Stress::default();
+    for case_loads in loads {
+        let case = CaseResult {
+            gear: case_loads.gear,
+            gear_name: gear.name.clone(),
+            case: case_loads.case.clone(),
+            loads: case_loads.loads.clone(),
+            rule: case_loads.rule.clone(),
+            rule_source: case_loads.source.to_owned(),
+            limit: analysis.solve(&case_loads.loads, 1.0)?,
+            ultimate: analysis.solve(&case_loads.loads, factor)?,
+        };
+        result.margins.extend(checks::run_for_case(&subject, &case));
+        let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
+        for end in &mut ends {
+            needed.push(needed_yield(
+                &end.solve(&case_loads.loads, 1.0)?,
+                &end.solve(&case_loads.loads, factor)?,
+            ));
+        }
+        // Of the range of moduli the worst counts.
+        let worst = needed.iter().copied().fold(Stress::default(), Stress::max);
+        let least = needed.iter().copied().fold(worst, Stress::min);
+        most_needed = most_needed.max(worst);
+        let family = match &gear.plate.metal {
+            PlateMetal::Known(metal) if metal.family != Family::Other => metal.family,
+            _ => Family::Aluminium,
+        };
+        let (grades_that_hold, grades_that_bend) = grades(library, family, gear.plate.thickness.root, worst);
+        result.required_yield.push(RequiredYield {
+            gear: gear.name.clone(),
+            case: case.case.clone(),
+            yield_strength: worst,
+            range: (needed.len() > 1).then_some((least, worst)),
+            grades_that_hold,
+            grades_that_bend,
+        });
+        if let Some(plain) = &mut plain {
+            let without = plain.solve(&case_loads.loads, 1.0)?;
+            result.bracing.push(bracing(gear, &case, &without));
+        }
+        result.cases.push(case);
+    }
+    if unknown {
+        result.bench_tests.extend(bench_test(
+            &gear.name,
+            most_needed,
+            gear.plate.thickness.root,
+            elastic.modulus,
+        ));
+    }
+    Ok(())
+}
+
+/// Failing first, then what can't be told, then what holds; each by its margin.
+fn worst_first(a: &Margin, b: &Margin) -> Ordering {
+    let rank = |m: &Margin| match m.verdict {
+        Verdict::Fails => 0,
+        Verdict::Untold(_) => 1,
+        Verdict::Holds => 2,
+    };
+    rank(a).cmp(&rank(b)).then_with(|| match (a.value(), b.value()) {
+        (Some(x), Some(y)) => x.total_cmp(&y),
+        // Of two that can't be told the one that asks more comes first.
+        _ => b.applied.si().total_cmp(&a.applied.si()),
+    })
+}
+
+fn largest_travel(state: &GearState, axis: impl Fn([Length; 3]) -> Length) -> Length {
+    state.wheels.iter().map(|w| axis(w.displacement).abs()).fold(Length::default(), Length::max)
+}
+
+fn bracing(gear: &Gear, case: &CaseResult, without: &GearState) -> BracingEffect {
+    let with = &case.limit;
+    let stress = |s: &GearState| s.legs.iter().map(|l| l.peak.von_mises).fold(Stress::default(), Stress::max);
+    let travel =
+        |axis: fn([Length; 3]) -> Length| (largest_travel(without, axis), largest_travel(with, axis));
+    BracingEffect {
+        gear: gear.name.clone(),
+        case: case.case.clone(),
+        stress: (stress(without), stress(with)),
+        sideways: travel(|[_, y, _]| y),
+        fore_and_aft: travel(|[x, _, _]| x),
+        tension: with.wires.iter().map(|w| w.tension).fold(Force::default(), Force::max),
+        slack: with.wires.iter().filter(|w| w.slack).map(|w| w.name.clone()).collect(),
+    }
+}

@@ -1,0 +1,219 @@
+//! Solution to typed results: the one place where the solver's numbers become quantities again.
+
+use super::lower::{Lowered, LoweredLeg};
+use crate::kernel::{Peak, SectionForces, Solution, Solver, peak_von_mises};
+use crate::model::{Arms, CaseWheelLoad, Gear, LoadPoint, Side, Taper};
+use crate::results::{
+    AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WireState,
+};
+use crate::section::{PlateSection, RoundSection};
+use crate::units::{Angle, Force, Length, Moment, Stress};
+use uom::si::angle::radian;
+use uom::si::energy::joule;
+use uom::si::force::newton;
+use uom::si::length::meter;
+use uom::si::pressure::pascal;
+
+/// Reads a solution back into the terms of the gear.
+pub(super) fn lift(
+    gear: &Gear,
+    lowered: &Lowered,
+    solver: &Solver,
+    solution: &Solution,
+    loads: &[CaseWheelLoad],
+) -> GearState {
+    let wheels = lowered.wheels.iter().map(|w| {
+        let six = solution.displacements.get(w.node).copied().unwrap_or_default();
+        let [ux, uy, uz, tx, ty, tz] = six;
+        let [rx, ry, rz] = w.to_contact;
+        let moved = [ux + ty * rz - tz * ry, uy + tz * rx - tx * rz, uz + tx * ry - ty * rx];
+        let mut load = [Force::default(); 3];
+        for l in loads.iter().filter(|l| l.side == w.side) {
+            for (sum, part) in load.iter_mut().zip(l.force()) {
+                *sum += part;
+            }
+        }
+        WheelState {
+            side: w.side,
+            load,
+            displacement: moved.map(Length::new::<meter>),
+            rotation: [tx, ty, tz].map(Angle::new::<radian>),
+        }
+    });
+    let legs = lowered.legs.iter().zip(&solution.reactions).map(|(leg, reaction)| {
+        // The clamp gets the opposite of what it gives.
+        let [fx, fy, fz, mx, my, mz] = reaction.map(|c| -c);
+        let stations = stations(gear, leg, solver, solution);
+        LegState {
+            side: leg.leg.side,
+            root_force: [fx, fy, fz].map(Force::new::<newton>),
+            root_moment: [mx, my, mz].map(Moment::new::<joule>),
+            peak: peak(gear, leg, lowered, solver, solution),
+            stations,
+        }
+    });
+    let wires = lowered.wires.iter().zip(&solution.tensions).map(|(wire, &tension)| WireState {
+        name: wire.name.clone(),
+        brace: wire.brace,
+        leg: wire.leg,
+        tension: Force::new::<newton>(tension),
+        slack: tension <= 0.0,
+        length: wire.length,
+        angle_to_leg: Angle::new::<radian>(wire.cosine.clamp(-1.0, 1.0).acos()),
+    });
+    GearState {
+        wheels: wheels.collect(),
+        legs: legs.collect(),
+        wires: wires.collect(),
+        axles: axles(gear, lowered, solver, solution, loads),
+    }
+}
+
+/// +1 when the leg's `through` axis looks down (or inboard): then positive bending about `across` puts the
+/// lower face in tension.
+fn downward(leg: &LoweredLeg) -> f64 {
+    if leg.leg.side == Side::Left { -1.0 } else { 1.0 }
+}
+
+fn section_at(gear: &Gear, place: Length) -> PlateSection {
+    let fraction = f64::from(place / gear.plate.leg_length);
+    let at = |taper: &Taper| taper.root + fraction * (taper.tip - taper.root);
+    PlateSection { width: at(&gear.plate.width), thickness: at(&gear.plate.thickness) }
+}
+
+fn plate_forces(leg: &LoweredLeg, f: &SectionForces) -> PlateForces {
+    let down = downward(leg);
+    PlateForces {
+        axial: Force::new::<newton>(f.axial),
+        shear_across: Force::new::<newton>(f.shear_y),
+        shear_through: Force::new::<newton>(down * f.shear_z),
+        torsion: Moment::new::<joule>(f.torsion),
+        bending_flat: Moment::new::<joule>(down * f.bending_y),
+        bending_edge: Moment::new::<joule>(f.bending_z),
+    }
+}
+
+/// Both ends of every beam of a leg, bend to axle.
+fn beam_ends<'a>(
+    leg: &'a LoweredLeg,
+    solver: &'a Solver,
+    solution: &'a Solution,
+) -> impl Iterator<Item = (usize, f64, Length, SectionForces)> + 'a {
+    leg.beams.clone().zip(leg.places.windows(2)).flat_map(move |(beam, ends)| {
+        [0.0, 1.0].into_iter().zip(ends).map(move |(fraction, place)| {
+            (beam, fraction, *place, solver.section_forces(solution, beam, fraction))
+        })
+    })
+}
+
+fn stations(gear: &Gear, leg: &LoweredLeg, solver: &Solver, solution: &Solution) -> Vec<Station> {
+    beam_ends(leg, solver, solution)
+        .map(|(_, _, along, f)| Station {
+            along,
+            section: section_at(gear, along),
+            forces: plate_forces(leg, &f),
+        })
+        .collect()
+}
+
+fn peak(
+    gear: &Gear,
+    leg: &LoweredLeg,
+    lowered: &Lowered,
+    solver: &Solver,
+    solution: &Solution,
+) -> PeakStress {
+    let mut best: Option<(Peak, Length, SectionForces)> = None;
+    for (beam, fraction, along, f) in beam_ends(leg, solver, solution) {
+        let Some(b) = lowered.frame.beams.get(beam) else { continue };
+        let index = if fraction == 0.0 { b.start_section } else { b.end_section };
+        let so_far = best.map_or(0.0, |(p, _, _)| p.stress);
+        if let Some(found) = lowered.frame.sections.get(index).and_then(|s| peak_von_mises(s, &f, so_far)) {
+            best = Some((found, along, f));
+        }
+    }
+    let (found, along, f) = best.unwrap_or((
+        Peak { stress: 0.0, face: 0, along_face: 0.5 },
+        Length::default(),
+        SectionForces::default(),
+    ));
+    let section = section_at(gear, along);
+    let place = 2.0 * found.along_face - 1.0;
+    // Face order of `lower::plate_perimeter`: +through, −through, +across, −across.
+    let (face, z, y) = match (found.face, downward(leg) > 0.0) {
+        (0, true) => (Face::Lower, 1.0, place),
+        (0, false) => (Face::Upper, 1.0, place),
+        (1, true) => (Face::Upper, -1.0, place),
+        (1, false) => (Face::Lower, -1.0, place),
+        (2, _) => (Face::AftEdge, place, 1.0),
+        _ => (Face::ForwardEdge, place, -1.0),
+    };
+    let normal = Force::new::<newton>(f.axial) / section.area()
+        + z * Moment::new::<joule>(f.bending_y) / section.modulus_flat()
+        - y * 6.0 * Moment::new::<joule>(f.bending_z) / (section.thickness * section.width * section.width);
+    let von_mises = Stress::new::<pascal>(found.stress);
+    // What the square has beyond the normal stress is the shear's: σ_v² = σ² + 3 τ².
+    let shear =
+        ((von_mises * von_mises - normal * normal).max(Stress::default() * Stress::default()) / 3.0).sqrt();
+    let place = if matches!(face, Face::AftEdge | Face::ForwardEdge) { downward(leg) * place } else { place };
+    PeakStress { von_mises, normal, shear, along, face, place, section, forces: plate_forces(leg, &f) }
+}
+
+/// Axle forces at the leg's mid-plane for a stub axle; at the wheel or the arm, whichever is worse, for a twin.
+fn axles(
+    gear: &Gear,
+    lowered: &Lowered,
+    solver: &Solver,
+    solution: &Solution,
+    loads: &[CaseWheelLoad],
+) -> Vec<AxleState> {
+    let section = RoundSection { diameter: gear.wheel.axle };
+    if matches!(gear.arms, Arms::Twin { .. }) {
+        return lowered
+            .axle_beams
+            .iter()
+            .map(|&(side, beam)| {
+                let ends = [0.0, 1.0].map(|f| solver.section_forces(solution, beam, f));
+                let [at_wheel, at_arm] = ends;
+                let bending = |f: &SectionForces| f.bending_y.hypot(f.bending_z);
+                let worst = if bending(&at_wheel) >= bending(&at_arm) { at_wheel } else { at_arm };
+                AxleState {
+                    side,
+                    section,
+                    bending: Moment::new::<joule>(bending(&worst)),
+                    torsion: Moment::new::<joule>(worst.torsion),
+                    shear: Force::new::<newton>(worst.shear_y.hypot(worst.shear_z)),
+                    axial: Force::new::<newton>(worst.axial),
+                }
+            })
+            .collect();
+    }
+    lowered
+        .wheels
+        .iter()
+        .map(|w| {
+            let (mut force, mut moment) = ([0.0; 3], [0.0; 3]);
+            for l in loads.iter().filter(|l| l.side == w.side) {
+                let [fx, fy, fz] = l.force().map(|f| f.get::<newton>());
+                let [rx, ry, rz] = if l.at == LoadPoint::Axle { w.to_centre } else { w.to_contact };
+                for (sum, part) in force.iter_mut().zip([fx, fy, fz]) {
+                    *sum += part;
+                }
+                for (sum, part) in
+                    moment.iter_mut().zip([ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx])
+                {
+                    *sum += part;
+                }
+            }
+            let ([fx, fy, fz], [mx, my, mz]) = (force, moment);
+            AxleState {
+                side: w.side,
+                section,
+                bending: Moment::new::<joule>(mx.hypot(mz)),
+                torsion: Moment::new::<joule>(my),
+                shear: Force::new::<newton>(fx.hypot(fz)),
+                axial: Force::new::<newton>(fy),
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,83 @@
+//! From a gear to a frame and back: quantities are unwrapped in `lower` and wrapped again in `lift`.
+
+mod assess;
+mod lift;
+mod lower;
+mod unknown;
+
+pub use assess::{CheckError, check};
+pub use lower::{ELEMENTS_PER_LEG, PlateElasticity};
+
+use crate::kernel::{FrameError, SolveError, Solver};
+use crate::model::{CaseWheelLoad, Gear};
+use crate::results::GearState;
+use lower::Lowered;
+use thiserror::Error;
+
+/// A gear that can't be analysed.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum AnalysisError {
+    /// The frame is unsound; input validation should have caught it.
+    #[error("gear `{gear}` can't be made into a frame: {error}")]
+    Frame {
+        /// The gear's name.
+        gear: String,
+        /// What is wrong.
+        error: FrameError,
+    },
+    /// A load has no solution.
+    #[error("gear `{gear}` has no solution: {error}")]
+    Solve {
+        /// The gear's name.
+        gear: String,
+        /// What went wrong.
+        error: SolveError,
+    },
+}
+
+/// A gear made ready for any number of loads.
+#[derive(Debug)]
+pub struct GearAnalysis<'g> {
+    gear: &'g Gear,
+    lowered: Lowered,
+    solver: Solver,
+}
+
+impl<'g> GearAnalysis<'g> {
+    /// Prepares a gear, with the elasticity its plate has or is taken to have.
+    ///
+    /// # Errors
+    /// When the geometry makes no frame.
+    pub fn new(gear: &'g Gear, elasticity: PlateElasticity) -> Result<Self, AnalysisError> {
+        Self::with_elements(gear, elasticity, ELEMENTS_PER_LEG)
+    }
+
+    /// The same with a chosen number of elements along each leg.
+    ///
+    /// # Errors
+    /// When the geometry makes no frame.
+    pub fn with_elements(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        elements: usize,
+    ) -> Result<Self, AnalysisError> {
+        let lowered = lower::lower(gear, elasticity, elements);
+        let solver = Solver::new(&lowered.frame)
+            .map_err(|error| AnalysisError::Frame { gear: gear.name.clone(), error })?;
+        Ok(Self { gear, lowered, solver })
+    }
+
+    /// Solves for loads on the wheels, multiplied by `multiple`.
+    ///
+    /// # Errors
+    /// When the solution does not converge.
+    pub fn solve(&mut self, loads: &[CaseWheelLoad], multiple: f64) -> Result<GearState, AnalysisError> {
+        let scaled: Vec<CaseWheelLoad> = loads.iter().map(|l| l.times(multiple)).collect();
+        let nodal = lower::nodal_loads(&self.lowered, &scaled);
+        let solution = self
+            .solver
+            .solve(&nodal)
+            .map_err(|error| AnalysisError::Solve { gear: self.gear.name.clone(), error })?;
+        Ok(lift::lift(self.gear, &self.lowered, &self.solver, &solution, &scaled))
+    }
+}

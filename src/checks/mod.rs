@@ -1,0 +1,154 @@
+//! What can go wrong with a leg: one failure mode to a file, each a plain function from a case's result to
+//! margins, all registered in one list.
+//!
+//! Limit load: nothing yields (factor 1). Ultimate load: nothing breaks or collapses (the file's ultimate factor).
+//! Attachments also carry the fitting factor; only the largest special factor is applied.
+//! Source: 14 CFR 23.303, 23.305, 23.619, 23.625 before amendment 23-64 (23.303 from memory).
+
+mod axle_yield;
+mod bend_radius;
+mod leg_collapse;
+mod leg_column;
+mod leg_lateral;
+mod leg_yield;
+mod wheel_drop;
+mod wheel_spread;
+mod wheel_toe;
+mod wire_break;
+mod wire_end;
+mod wire_yield;
+
+pub use leg_collapse::{collapse_stress, largest_collapse_stress};
+pub use leg_lateral::lateral_buckling_constant;
+pub use wheel_spread::spread;
+
+use crate::model::{Gear, PlateMetal, Project};
+use crate::results::{Amount, CaseResult, Margin, Verdict, Working};
+use crate::section::PlateSection;
+use crate::units::Stress;
+
+/// Factor on fittings and attachments. Source: 14 CFR 23.625(a) before amendment 23-64.
+pub const FITTING_FACTOR: f64 = 1.15;
+
+/// What a check looks at.
+#[derive(Debug, Clone, Copy)]
+pub struct Subject<'a> {
+    /// The whole project.
+    pub project: &'a Project,
+    /// The gear.
+    pub gear: &'a Gear,
+    /// Young's modulus the plate has, or is taken to have.
+    pub modulus: Stress,
+    /// Poisson's ratio the plate has, or is taken to have.
+    pub poisson: f64,
+}
+
+/// A failure mode.
+#[derive(Debug, Clone, Copy)]
+pub struct Check {
+    /// Fixed id, used in JSON.
+    pub id: &'static str,
+    /// What fails, in words.
+    pub words: &'static str,
+    /// How it looks at a gear.
+    scope: Scope,
+}
+
+/// Whether a check depends on the landing.
+#[derive(Debug, Clone, Copy)]
+enum Scope {
+    /// Once for each case.
+    Case(fn(&Subject<'_>, &CaseResult) -> Vec<Margin>),
+    /// Once for the gear.
+    Gear(fn(&Subject<'_>) -> Vec<Margin>),
+}
+
+/// Every check, in the order in which equal margins are listed.
+pub const CHECKS: [Check; 12] = [
+    leg_yield::CHECK,
+    leg_collapse::CHECK,
+    leg_lateral::CHECK,
+    leg_column::CHECK,
+    bend_radius::CHECK,
+    axle_yield::CHECK,
+    wire_yield::CHECK,
+    wire_break::CHECK,
+    wire_end::CHECK,
+    wheel_spread::CHECK,
+    wheel_drop::CHECK,
+    wheel_toe::CHECK,
+];
+
+/// The check with an id.
+#[must_use]
+pub fn find(id: &str) -> Option<&'static Check> {
+    CHECKS.iter().find(|c| c.id == id)
+}
+
+/// Margins of everything that does not depend on the landing.
+#[must_use]
+pub fn run_for_gear(subject: &Subject<'_>) -> Vec<Margin> {
+    CHECKS
+        .iter()
+        .flat_map(|c| match c.scope {
+            Scope::Gear(run) => run(subject),
+            Scope::Case(_) => Vec::new(),
+        })
+        .collect()
+}
+
+/// Margins of one case.
+#[must_use]
+pub fn run_for_case(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
+    CHECKS
+        .iter()
+        .flat_map(|c| match c.scope {
+            Scope::Case(run) => run(subject, case),
+            Scope::Gear(_) => Vec::new(),
+        })
+        .collect()
+}
+
+/// A margin with the names filled in, still to be decided.
+fn margin(
+    check: &Check,
+    subject: &Subject<'_>,
+    case: &CaseResult,
+    part: impl Into<String>,
+    applied: Amount,
+) -> Margin {
+    Margin {
+        check: check.id,
+        gear: subject.gear.name.clone(),
+        part: part.into(),
+        case: Some(case.case.clone()),
+        applied,
+        allowable: None,
+        factor: 1.0,
+        verdict: Verdict::Untold(String::new()),
+        basis: None,
+        source: String::new(),
+        working: Working::default(),
+    }
+}
+
+/// Sets the plate's yield strength as the allowable and decides, or says why it can't be told.
+fn against_plate_yield(mut m: Margin, gear: &Gear, section: &PlateSection) -> Margin {
+    let metal = match &gear.plate.metal {
+        PlateMetal::Unknown => return m.untold("nobody knows the metal's grade"),
+        PlateMetal::Known(metal) => metal,
+    };
+    let Some(band) = metal.band(section.thickness) else {
+        return m.untold(format!("the tables have no values for {} in this thickness", metal.name));
+    };
+    let Some(strength) = &band.yield_strength else {
+        return m.untold(format!(
+            "the specification of {} gives no lower limit of its yield strength",
+            metal.name
+        ));
+    };
+    m.allowable = Some(Amount::Stress(strength.value));
+    m.basis = Some(strength.basis);
+    m.source = strength.source.clone();
+    m.decided()
+}

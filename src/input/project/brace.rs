@@ -1,0 +1,181 @@
+//! `[[gear.NAME.brace]]`.
+
+use super::gear::ArmsWord;
+use super::keys;
+use super::measure::{four_figures, millimetres};
+use super::own::OwnWires;
+use super::section::{Found, Section};
+use super::tree::Span;
+use crate::diagnostic::Diagnostic;
+use crate::material::{Sourced, Thread, Wire, WireEnd};
+use crate::model::{Brace, Pattern, WireFit};
+use crate::units::{Force, Length, Unit};
+
+/// Reads one brace.
+pub(super) fn brace(section: &Section<'_>, arms: Option<ArmsWord>, wires: &OwnWires) -> Option<Brace> {
+    let pattern = pattern(section, arms);
+    let wire = wire(section, wires);
+    let diameter = section.needed_quantity::<Length>(&keys::DIAMETER_WIRE);
+    let leg_at = section.needed(&keys::LEG_AT, section.number(&keys::LEG_AT));
+    let base_at = base_at(section, pattern.value());
+    let end = section.lookup(&keys::END, |library, name| library.wire_end(name));
+    let fit = fit(section);
+    let mut holds = None;
+    if let (Some((wire, _)), Some((diameter, span))) = (wire.placed(), diameter.placed()) {
+        let breaking = breaking_load(section, wire, *diameter, span.clone());
+        if let Some((end, _)) = end.placed()
+            && let Some((share, thread)) = end_share(section, end, *diameter, span)
+        {
+            if let (Some(breaking), Some((WireFit::Pretension(tension), place))) = (breaking, fit.placed()) {
+                pretension_holds(section, *tension, share.value * breaking, place);
+            }
+            holds = Some((share, thread));
+        }
+    }
+    let (end_holds, thread) = holds?;
+    Some(Brace {
+        pattern: pattern.take()?,
+        wire: wire.take()?,
+        diameter: diameter.take()?,
+        leg_at: leg_at.take()?,
+        base_at: base_at?,
+        end: end.take()?.clone(),
+        end_holds,
+        thread,
+        fit: fit.take()?,
+    })
+}
+
+fn pattern(section: &Section<'_>, arms: Option<ArmsWord>) -> Found<Pattern> {
+    let words = [("cross", Pattern::Cross), ("near", Pattern::Near), ("tie", Pattern::Tie)];
+    section.needed_choice(&keys::PATTERN, &words).and_then(|pattern, span| {
+        if pattern == Pattern::Tie && arms == Some(ArmsWord::Single) {
+            let refused = Diagnostic::error(
+                "contradiction",
+                "a tie runs from leg to leg, and a single arm has no other leg",
+            )
+            .help("write pattern = \"near\" or pattern = \"cross\"");
+            section.note(refused, span);
+            return None;
+        }
+        Some(pattern)
+    })
+}
+
+fn wire(section: &Section<'_>, wires: &OwnWires) -> Found<Wire> {
+    let text = section.text(&keys::WIRE);
+    match text.value() {
+        Some(name) if wires.has(name) => text.and_then(|name, _| wires.get(name).cloned()),
+        Some(name) => {
+            let known = section.cx.library.wire(name).is_ok();
+            let found = section.lookup(&keys::WIRE, |library, name| library.wire(name));
+            if !known {
+                wires.hint(section, name, found.span());
+            }
+            found.and_then(|row, _| Some(row.clone()))
+        }
+        None => match section.needed(&keys::WIRE, text) {
+            Found::Absent => Found::Absent,
+            other => Found::Bad(other.span().unwrap_or_default()),
+        },
+    }
+}
+
+/// The anchor's place: `Some(None)` for a tie.
+#[expect(clippy::option_option, reason = "the outer one says whether it could be read")]
+fn base_at(section: &Section<'_>, pattern: Option<Pattern>) -> Option<Option<Length>> {
+    let base_at = section.quantity::<Length>(&keys::BASE_AT);
+    match pattern {
+        Some(Pattern::Tie) => {
+            if let Some(span) = base_at.span() {
+                let refused =
+                    Diagnostic::error("contradiction", "a tie runs from leg to leg and has no `base_at`")
+                        .help("leave it out, or write pattern = \"cross\" or pattern = \"near\"");
+                section.note(refused, span);
+            }
+            Some(None)
+        }
+        Some(Pattern::Cross | Pattern::Near) => section.needed(&keys::BASE_AT, base_at).take().map(Some),
+        None => None,
+    }
+}
+
+fn fit(section: &Section<'_>) -> Found<WireFit> {
+    let pretension = section.quantity::<Force>(&keys::PRETENSION);
+    let slack = section.quantity::<Length>(&keys::SLACK);
+    match (pretension.span(), slack.span()) {
+        (Some(_), Some(span)) => {
+            let refused =
+                Diagnostic::error("contradiction", "a wire can't have `pretension` and `slack` at once")
+                    .help("keep one; without either the wire is neither tight nor loose");
+            section.note(refused, span.clone());
+            Found::Bad(span)
+        }
+        (Some(_), None) => pretension.and_then(|tension, _| Some(WireFit::Pretension(tension))),
+        (None, Some(_)) => slack.and_then(|length, _| Some(WireFit::Slack(length))),
+        (None, None) => Found::Good(WireFit::Snug, section.header.clone()),
+    }
+}
+
+fn breaking_load(section: &Section<'_>, wire: &Wire, diameter: Length, span: Span) -> Option<Force> {
+    match wire.breaking_load(diameter) {
+        Ok(load) => Some(load.value),
+        Err(range) => {
+            let listed = if range.sizes.is_empty() {
+                format!("listed: {} to {}", millimetres(range.listed.0), millimetres(range.listed.1))
+            } else {
+                let sizes: Vec<String> = range.sizes.iter().map(|size| millimetres(*size)).collect();
+                format!("listed: {}", sizes.join(", "))
+            };
+            let refused = Diagnostic::error(
+                "not-listed",
+                format!("{} is not listed in {} diameter", wire.name, millimetres(diameter)),
+            )
+            .help(listed)
+            .help("for another size describe the wire yourself in a section [wire.NAME]");
+            section.note(refused, span);
+            None
+        }
+    }
+}
+
+/// The share of the breaking load that the end holds and its thread, if any; refused when no thread fits.
+fn end_share(
+    section: &Section<'_>,
+    end: &WireEnd,
+    diameter: Length,
+    span: Span,
+) -> Option<(Sourced<f64>, Option<Thread>)> {
+    if let Some((share, thread)) = end.efficiency(diameter, &section.cx.library.threads) {
+        return Some((share, thread.cloned()));
+    }
+    let refused = Diagnostic::error(
+        "not-listed",
+        format!("no thread of the table can be cut on a wire of {}", millimetres(diameter)),
+    )
+    .help("choose a diameter near a thread's, such as \"2 mm\" for M2, or another end (`gearleg tables wire-ends`)");
+    section.note(refused, span);
+    None
+}
+
+/// Refuses a pretension that pulls the wire off before any landing; warns above half of that.
+fn pretension_holds(section: &Section<'_>, tension: Force, holds: Force, span: Span) {
+    let figures = format!(
+        "{} against the {} that the wire holds at its ends",
+        four_figures(tension, Unit::Newton),
+        four_figures(holds, Unit::Newton)
+    );
+    if tension >= holds {
+        let refused =
+            Diagnostic::error("contradiction", format!("the pretension alone breaks the wire: {figures}"))
+                .help("lower `pretension`, or choose a thicker wire");
+        section.note(refused, span);
+    } else if tension > 0.5 * holds {
+        let doubt = Diagnostic::warning(
+            "doubtful",
+            format!("the pretension is more than half the wire's strength: {figures}"),
+        )
+        .help("little is left for the landing; a few per cent keeps a wire from hanging loose");
+        section.note(doubt, span);
+    }
+}

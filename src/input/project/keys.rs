@@ -1,0 +1,284 @@
+//! Every key of the project file with an example and the values accepted: one table for reading, for messages
+//! and for suggestions.
+//!
+//! chosen: the limits are generous. They lie well outside anything built by hand, so that they catch a slipped
+//! unit or a misplaced point and nothing else.
+
+/// What a key accepts, beyond being of the right kind.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Accept {
+    /// Judged where it is read: texts, choices, lists.
+    Words,
+    /// A quantity between two others, both included.
+    Quantity { least: &'static str, most: &'static str },
+    /// A plain number between two others. An open end is not itself accepted.
+    Number { least: f64, most: f64, open_below: bool, open_above: bool },
+}
+
+/// A key.
+#[derive(Debug)]
+pub(super) struct Key {
+    pub(super) name: &'static str,
+    /// What may stand behind `=`, with quotes where they are needed.
+    pub(super) example: &'static str,
+    pub(super) accept: Accept,
+}
+
+const fn words(name: &'static str, example: &'static str) -> Key {
+    Key { name, example, accept: Accept::Words }
+}
+
+const fn quantity(name: &'static str, example: &'static str, least: &'static str, most: &'static str) -> Key {
+    Key { name, example, accept: Accept::Quantity { least, most } }
+}
+
+const fn number(name: &'static str, example: &'static str, least: f64, most: f64) -> Key {
+    Key { name, example, accept: Accept::Number { least, most, open_below: false, open_above: false } }
+}
+
+/// A number that may not be the lower limit itself.
+const fn number_above(name: &'static str, example: &'static str, least: f64, most: f64) -> Key {
+    Key { name, example, accept: Accept::Number { least, most, open_below: true, open_above: false } }
+}
+
+/// A number that may be neither limit.
+const fn number_inside(name: &'static str, example: &'static str, least: f64, most: f64) -> Key {
+    Key { name, example, accept: Accept::Number { least, most, open_below: true, open_above: true } }
+}
+
+/// A section: how its header is written and what may stand in it.
+#[derive(Debug)]
+pub(super) struct Keys {
+    /// The header with `NAME` for a name of the user's own.
+    pub(super) header: &'static str,
+    pub(super) names: &'static [&'static str],
+}
+
+pub(super) const ROOT: Keys = Keys {
+    header: "the top of the file",
+    names: &["format", "aircraft", "landing", "gear", "metal", "wire", "case"],
+};
+
+pub(super) const NAME: Key = words("name", "\"survey aeroplane\"");
+pub(super) const MASS: Key = quantity("mass", "\"12.4 kg\"", "0.05 kg", "1000 kg");
+pub(super) const LAYOUT: Key = words("layout", "\"tricycle\"");
+pub(super) const WING_AREA: Key = quantity("wing_area", "\"0.92 m^2\"", "0.005 m^2", "200 m^2");
+pub(super) const NOSE_SHARE: Key = number_inside("nose_share", "0.12", 0.0, 0.5);
+pub(super) const AIRCRAFT: Keys =
+    Keys { header: "[aircraft]", names: &["name", "mass", "layout", "wing_area", "nose_share"] };
+
+pub(super) const LOAD_FACTOR: Key = number("load_factor", "3.5", 1.0, 20.0);
+pub(super) const SINK_RATE: Key = quantity("sink_rate", "\"1.6 m/s\"", "0.05 m/s", "15 m/s");
+pub(super) const DROP_HEIGHT: Key = quantity("drop_height", "\"130 mm\"", "1 mm", "10 m");
+pub(super) const ARRIVAL: Key = words("arrival", "\"firm\"");
+pub(super) const WING_LIFT: Key = number("wing_lift", "0.667", 0.0, 1.0);
+pub(super) const FRICTION: Key = number("friction", "0.8", 0.0, 1.5);
+pub(super) const ULTIMATE_FACTOR: Key = number("ultimate_factor", "1.5", 1.0, 3.0);
+pub(super) const OBSTACLE_DRAG: Key = number_above("obstacle_drag", "2.0", 0.0, 20.0);
+pub(super) const CASES: Key = words("cases", "[\"level\", \"one-wheel\"]");
+pub(super) const LANDING: Keys = Keys {
+    header: "[landing]",
+    names: &[
+        "load_factor",
+        "sink_rate",
+        "drop_height",
+        "arrival",
+        "wing_lift",
+        "friction",
+        "ultimate_factor",
+        "obstacle_drag",
+        "cases",
+    ],
+};
+
+pub(super) const POSITION: Key = words("position", "\"main\"");
+pub(super) const ARMS: Key = words("arms", "\"pair\"");
+pub(super) const GEAR: Keys = Keys {
+    header: "[gear.NAME]",
+    names: &["position", "arms", "plate", "wheel", "brace", "mount", "limits"],
+};
+
+pub(super) const METAL: Key = words("metal", "\"6082-T6\"");
+pub(super) const THICKNESS: Key = quantity("thickness", "\"4 mm\"", "0.1 mm", "30 mm");
+pub(super) const THICKNESS_ROOT: Key = quantity("thickness_root", "\"5 mm\"", "0.1 mm", "30 mm");
+pub(super) const THICKNESS_TIP: Key = quantity("thickness_tip", "\"3 mm\"", "0.1 mm", "30 mm");
+pub(super) const WIDTH_ROOT: Key = quantity("width_root", "\"60 mm\"", "3 mm", "1 m");
+pub(super) const WIDTH_TIP: Key = quantity("width_tip", "\"34 mm\"", "3 mm", "1 m");
+pub(super) const BASE_WIDTH: Key = quantity("base_width", "\"120 mm\"", "3 mm", "3 m");
+pub(super) const LEG_LENGTH: Key = quantity("leg_length", "\"230 mm\"", "10 mm", "5 m");
+pub(super) const LEG_ANGLE: Key = quantity("leg_angle", "\"40 deg\"", "-10 deg", "85 deg");
+pub(super) const LEG_ANGLE_SINGLE: Key = quantity("leg_angle", "\"0 deg\"", "-85 deg", "85 deg");
+pub(super) const RAKE: Key = quantity("rake", "\"0 deg\"", "-80 deg", "80 deg");
+pub(super) const BEND_RADIUS: Key = quantity("bend_radius", "\"12 mm\"", "0.1 mm", "500 mm");
+pub(super) const PLATE: Keys = Keys {
+    header: "[gear.NAME.plate]",
+    names: &[
+        "metal",
+        "thickness",
+        "thickness_root",
+        "thickness_tip",
+        "width_root",
+        "width_tip",
+        "base_width",
+        "leg_length",
+        "leg_angle",
+        "rake",
+        "bend_radius",
+    ],
+};
+
+pub(super) const DIAMETER_WHEEL: Key = quantity("diameter", "\"110 mm\"", "10 mm", "1 m");
+pub(super) const OVERHANG: Key = quantity("overhang", "\"22 mm\"", "0 mm", "500 mm");
+pub(super) const AXLE: Key = quantity("axle", "\"5 mm\"", "0.5 mm", "50 mm");
+pub(super) const AXLE_METAL: Key = words("axle_metal", "\"steel-8.8\"");
+pub(super) const AXLE_JOINT: Key = words("axle_joint", "\"clamped\"");
+pub(super) const TYRE_STIFFNESS: Key = quantity("tyre_stiffness", "\"20 N/mm\"", "0.05 N/mm", "10000 N/mm");
+pub(super) const WHEEL: Keys = Keys {
+    header: "[gear.NAME.wheel]",
+    names: &["diameter", "overhang", "axle", "axle_metal", "axle_joint", "tyre_stiffness"],
+};
+
+pub(super) const PATTERN: Key = words("pattern", "\"cross\"");
+pub(super) const WIRE: Key = words("wire", "\"302-spring\"");
+pub(super) const DIAMETER_WIRE: Key = quantity("diameter", "\"1.5 mm\"", "0.1 mm", "12 mm");
+pub(super) const LEG_AT: Key = number_above("leg_at", "0.9", 0.0, 1.0);
+pub(super) const BASE_AT: Key = quantity("base_at", "\"55 mm\"", "0 mm", "3 m");
+pub(super) const END: Key = words("end", "\"threaded\"");
+pub(super) const PRETENSION: Key = quantity("pretension", "\"20 N\"", "0 N", "100 kN");
+pub(super) const SLACK: Key = quantity("slack", "\"0.3 mm\"", "0 mm", "100 mm");
+pub(super) const BRACE: Keys = Keys {
+    header: "[[gear.NAME.brace]]",
+    names: &["pattern", "wire", "diameter", "leg_at", "base_at", "end", "pretension", "slack"],
+};
+
+pub(super) const BOLT: Key = words("bolt", "\"M5\"");
+pub(super) const BOLT_CLASS: Key = words("bolt_class", "\"8.8\"");
+pub(super) const BOLTS: Key = words("bolts", "[[\"-20 mm\", \"-45 mm\"], [\"20 mm\", \"45 mm\"]]");
+/// One of the two numbers of a bolt's place.
+pub(super) const BOLT_PLACE: Key = quantity("bolts", "[\"-20 mm\", \"-45 mm\"]", "-3 m", "3 m");
+pub(super) const NUT_FLANGE: Key = quantity("nut_flange", "\"12 mm\"", "1 mm", "100 mm");
+pub(super) const WOOD: Key = words("wood", "\"birch-plywood\"");
+pub(super) const WOOD_THICKNESS: Key = quantity("wood_thickness", "\"6 mm\"", "0.3 mm", "100 mm");
+pub(super) const WOOD_WIDTH: Key = quantity("wood_width", "\"100 mm\"", "5 mm", "3 m");
+pub(super) const MOUNT: Keys = Keys {
+    header: "[gear.NAME.mount]",
+    names: &["bolt", "bolt_class", "bolts", "nut_flange", "wood", "wood_thickness", "wood_width"],
+};
+
+pub(super) const SPREAD: Key = quantity("spread", "\"30 mm\"", "0.1 mm", "2 m");
+pub(super) const DROP: Key = quantity("drop", "\"40 mm\"", "0.1 mm", "2 m");
+pub(super) const TOE: Key = quantity("toe", "\"2 deg\"", "0.01 deg", "45 deg");
+pub(super) const LIMITS: Keys = Keys { header: "[gear.NAME.limits]", names: &["spread", "drop", "toe"] };
+
+pub(super) const YIELD: Key = quantity("yield", "\"180 MPa\"", "1 MPa", "5 GPa");
+pub(super) const ULTIMATE_METAL: Key = quantity("ultimate", "\"230 MPa\"", "1 MPa", "5 GPa");
+pub(super) const MODULUS_METAL: Key = quantity("modulus", "\"70 GPa\"", "0.1 GPa", "1000 GPa");
+pub(super) const POISSON: Key = number_inside("poisson", "0.33", 0.0, 0.5);
+pub(super) const TANGENT_MODULUS: Key = quantity("tangent_modulus", "\"700 MPa\"", "0 MPa", "1000 GPa");
+pub(super) const DENSITY_METAL: Key = quantity("density", "\"2700 kg/m^3\"", "100 kg/m^3", "30000 kg/m^3");
+pub(super) const BASIS: Key = words("basis", "\"bench test\"");
+pub(super) const OWN_METAL: Keys = Keys {
+    header: "[metal.NAME]",
+    names: &["yield", "ultimate", "modulus", "poisson", "tangent_modulus", "density", "basis"],
+};
+
+pub(super) const MODULUS_WIRE: Key = quantity("modulus", "\"190 GPa\"", "0.1 GPa", "1000 GPa");
+pub(super) const ULTIMATE_WIRE: Key = quantity("ultimate", "\"1500 MPa\"", "1 MPa", "10 GPa");
+pub(super) const DENSITY_WIRE: Key = quantity("density", "\"7900 kg/m^3\"", "100 kg/m^3", "30000 kg/m^3");
+pub(super) const OWN_WIRE: Keys =
+    Keys { header: "[wire.NAME]", names: &["modulus", "ultimate", "density", "basis"] };
+
+pub(super) const CASE_NAME: Key = words("name", "\"lift by the wheels\"");
+pub(super) const CASE_GEAR: Key = words("gear", "\"main\"");
+pub(super) const CASE: Keys = Keys { header: "[[case]]", names: &["name", "gear", "left", "right", "wheel"] };
+
+pub(super) const VERTICAL: Key = quantity("vertical", "\"200 N\"", "-100 kN", "100 kN");
+pub(super) const AFT: Key = quantity("aft", "\"50 N\"", "-100 kN", "100 kN");
+pub(super) const SIDE: Key = quantity("side", "\"0 N\"", "-100 kN", "100 kN");
+pub(super) const AT: Key = words("at", "\"axle\"");
+pub(super) const LOAD: Keys =
+    Keys { header: "a wheel's load in [[case]]", names: &["vertical", "aft", "side", "at"] };
+
+/// Every section, to say where a misplaced key belongs.
+pub(super) const SECTIONS: [&Keys; 13] = [
+    &ROOT, &AIRCRAFT, &LANDING, &GEAR, &PLATE, &WHEEL, &BRACE, &MOUNT, &LIMITS, &OWN_METAL, &OWN_WIRE, &CASE,
+    &LOAD,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::input::STARTER;
+    use crate::input::quantity::FromText;
+    use crate::units::{Angle, Area, Force, Length, Mass, MassDensity, Stiffness, Stress, Velocity};
+
+    /// Limits are texts, so a slip in one would only show when a builder runs into it.
+    #[test]
+    fn limits_and_examples_can_be_read() {
+        fn good<Q: FromText + PartialOrd>(keys: &[&Key]) {
+            for key in keys {
+                let Accept::Quantity { least, most } = key.accept else {
+                    panic!("{} has no limits", key.name)
+                };
+                let read = |text: &str| Q::from_text(text).map(|w| w.value).map_err(|e| e.message);
+                let (least, most) = (read(least).expect(key.name), read(most).expect(key.name));
+                let example = key.example.trim_matches(['"', '[']).split('"').next().unwrap_or_default();
+                let example = read(example).expect(key.name);
+                assert!(least <= example && example <= most, "{}", key.name);
+            }
+        }
+        good::<Length>(&[
+            &DROP_HEIGHT,
+            &THICKNESS,
+            &THICKNESS_ROOT,
+            &THICKNESS_TIP,
+            &WIDTH_ROOT,
+            &WIDTH_TIP,
+            &BASE_WIDTH,
+            &LEG_LENGTH,
+            &BEND_RADIUS,
+            &DIAMETER_WHEEL,
+            &OVERHANG,
+            &AXLE,
+            &DIAMETER_WIRE,
+            &BASE_AT,
+            &SLACK,
+            &BOLT_PLACE,
+            &NUT_FLANGE,
+            &WOOD_THICKNESS,
+            &WOOD_WIDTH,
+            &SPREAD,
+            &DROP,
+        ]);
+        good::<Mass>(&[&MASS]);
+        good::<Area>(&[&WING_AREA]);
+        good::<Velocity>(&[&SINK_RATE]);
+        good::<Angle>(&[&LEG_ANGLE, &LEG_ANGLE_SINGLE, &RAKE, &TOE]);
+        good::<Stiffness>(&[&TYRE_STIFFNESS]);
+        good::<Force>(&[&PRETENSION, &VERTICAL, &AFT, &SIDE]);
+        good::<Stress>(&[
+            &YIELD,
+            &ULTIMATE_METAL,
+            &MODULUS_METAL,
+            &TANGENT_MODULUS,
+            &MODULUS_WIRE,
+            &ULTIMATE_WIRE,
+        ]);
+        good::<MassDensity>(&[&DENSITY_METAL, &DENSITY_WIRE]);
+    }
+
+    #[test]
+    fn the_starter_explains_every_key() {
+        for section in SECTIONS {
+            for name in section.names {
+                let as_key = format!("{name} =");
+                let as_section = [format!("[{name}"), format!(".{name}")];
+                assert!(
+                    STARTER.contains(&as_key) || as_section.iter().any(|s| STARTER.contains(s)),
+                    "`{name}` of {} is not in the starter",
+                    section.header
+                );
+            }
+        }
+    }
+}

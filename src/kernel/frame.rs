@@ -1,0 +1,166 @@
+//! What the solver is given: nodes, beams, one-sided links.
+
+use super::beam::{GAUSS_COUNT, Rigidity};
+use super::{Section, Six};
+use thiserror::Error;
+
+/// A frame. Node positions in m; supports are clamped in all six directions.
+#[derive(Debug, Clone, Default)]
+pub struct Frame {
+    /// Node positions, m.
+    pub nodes: Vec<[f64; 3]>,
+    /// Nodes held in all six directions.
+    pub clamped: Vec<usize>,
+    /// Beams between nodes.
+    pub beams: Vec<Beam>,
+    /// One-sided links.
+    pub links: Vec<Link>,
+    /// Sections that beams refer to for stresses.
+    pub sections: Vec<Section>,
+}
+
+/// A straight beam from `start` to `end`.
+#[derive(Debug, Clone)]
+pub struct Beam {
+    /// Node where it starts.
+    pub start: usize,
+    /// Node where it ends.
+    pub end: usize,
+    /// Local axes as unit vectors: along the beam, and the two principal axes of its section, right-handed.
+    pub axes: [[f64; 3]; 3],
+    /// Rigidities at the Gauss points [`super::GAUSS_POINTS`], start to end.
+    pub rigidity: [Rigidity; GAUSS_COUNT],
+    /// Whether the joint at `end` carries no bending moment (it still carries twist about the beam's line).
+    pub hinged_end: bool,
+    /// Index of the section at `start`, for stresses.
+    pub start_section: usize,
+    /// Index of the section at `end`, for stresses.
+    pub end_section: usize,
+}
+
+/// Where a link ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum LinkEnd {
+    /// At a node.
+    Node(usize),
+    /// At a fixed place, m.
+    Ground([f64; 3]),
+}
+
+/// A straight link that pulls and never pushes: tension = max(0, `rest_tension` + `stiffness` × elongation).
+#[derive(Debug, Clone)]
+pub struct Link {
+    /// One end.
+    pub from: LinkEnd,
+    /// The other.
+    pub to: LinkEnd,
+    /// E A / L, N/m.
+    pub stiffness: f64,
+    /// Tension before any load, N. Negative: the pull it is short of being taut, −stiffness × slack.
+    pub rest_tension: f64,
+}
+
+/// A force and moment on a node, N and N·m.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NodalLoad {
+    /// Which node.
+    pub node: usize,
+    /// Force and moment in the frame's axes.
+    pub load: Six,
+}
+
+/// A frame that can't be solved, and the member at fault.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum FrameError {
+    /// A number that is not finite, or a rigidity or stiffness that is not positive.
+    #[error("{what} {index} has a value that is not a positive finite number")]
+    NotFinite {
+        /// Kind of member.
+        what: &'static str,
+        /// Its index.
+        index: usize,
+    },
+    /// An index that points nowhere.
+    #[error("{what} {index} refers to something that is not in the frame")]
+    BadIndex {
+        /// Kind of member.
+        what: &'static str,
+        /// Its index.
+        index: usize,
+    },
+    /// A member whose ends coincide.
+    #[error("{what} {index} has no length")]
+    NoLength {
+        /// Kind of member.
+        what: &'static str,
+        /// Its index.
+        index: usize,
+    },
+    /// The frame can move without any member being strained.
+    #[error("the frame is a mechanism: it can move freely")]
+    Mechanism,
+}
+
+impl Frame {
+    /// Position of a link's end, m.
+    #[must_use]
+    pub fn place(&self, end: LinkEnd) -> [f64; 3] {
+        match end {
+            LinkEnd::Node(n) => self.nodes[n],
+            LinkEnd::Ground(p) => p,
+        }
+    }
+
+    /// Checks every index and number.
+    ///
+    /// # Errors
+    /// Names the first member at fault.
+    pub fn check(&self) -> Result<(), FrameError> {
+        let bad = |what, index| Err(FrameError::NotFinite { what, index });
+        let nodes = self.nodes.len();
+        for (index, p) in self.nodes.iter().enumerate() {
+            if !p.iter().all(|c| c.is_finite()) {
+                return bad("node", index);
+            }
+        }
+        if let Some(index) = self.clamped.iter().position(|&n| n >= nodes) {
+            return Err(FrameError::BadIndex { what: "support", index });
+        }
+        for (index, b) in self.beams.iter().enumerate() {
+            if b.start >= nodes
+                || b.end >= nodes
+                || b.start_section >= self.sections.len()
+                || b.end_section >= self.sections.len()
+            {
+                return Err(FrameError::BadIndex { what: "beam", index });
+            }
+            let sound = b.rigidity.iter().all(|r| {
+                [r.axial, r.torsion, r.bending_y, r.bending_z].iter().all(|v| v.is_finite() && *v > 0.0)
+            });
+            if !sound || !b.axes.iter().flatten().all(|c| c.is_finite()) {
+                return bad("beam", index);
+            }
+            if self.nodes[b.start] == self.nodes[b.end] {
+                return Err(FrameError::NoLength { what: "beam", index });
+            }
+        }
+        for (index, l) in self.links.iter().enumerate() {
+            for end in [l.from, l.to] {
+                match end {
+                    LinkEnd::Node(n) if n >= nodes => {
+                        return Err(FrameError::BadIndex { what: "link", index });
+                    }
+                    LinkEnd::Ground(p) if !p.iter().all(|c| c.is_finite()) => return bad("link", index),
+                    _ => {}
+                }
+            }
+            if !(l.stiffness.is_finite() && l.stiffness > 0.0 && l.rest_tension.is_finite()) {
+                return bad("link", index);
+            }
+            if self.place(l.from) == self.place(l.to) {
+                return Err(FrameError::NoLength { what: "link", index });
+            }
+        }
+        Ok(())
+    }
+}

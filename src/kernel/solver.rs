@@ -1,0 +1,314 @@
+//! Static solution of a frame with one-sided links.
+//!
+//! The elastic energy of beams and one-sided links is convex and piecewise quadratic in the displacements.
+//! Newton's method on it solves a linear system for the links that are taut at the moment and steps towards
+//! that solution as far as the energy falls (exact line search along the step, where the slope is piecewise
+//! linear). The energy falls at every step, so no set of taut links can come round in a circle, and the method
+//! ends when a full step keeps the set it was computed with. Derived: docs/method.md, "Wires".
+
+use super::beam::SectionForces;
+use super::frame::{Frame, FrameError, NodalLoad};
+use super::system::{Factor, System};
+use nalgebra::Vector6;
+use thiserror::Error;
+
+use super::Six;
+
+/// Most Newton steps for one solution. chosen: random gears with six wires never took more than six.
+const MOST_STEPS: usize = 60;
+
+/// Most rounds of iterative refinement. chosen: one round brings the imbalance to rounding level.
+const MOST_REFINEMENTS: usize = 3;
+
+/// Largest imbalance of force at a free node, relative to the largest nodal load; looser means less equilibrium.
+const BALANCED: f64 = 1e-12;
+
+/// How far from its threshold a link counts as exactly on it, relative to the largest force about.
+const ON_THE_EDGE: f64 = 1e-12;
+
+/// What a solution cost.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Effort {
+    /// Newton steps, one for each set of taut links tried.
+    pub steps: usize,
+    /// Steps that the line search shortened.
+    pub shortened: usize,
+    /// Factorisations made for this solution; known sets are not factorised again.
+    pub factorisations: usize,
+    /// Rounds of iterative refinement.
+    pub refinements: usize,
+}
+
+/// A load that has no solution.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum SolveError {
+    /// The frame itself is at fault.
+    #[error(transparent)]
+    Frame(#[from] FrameError),
+    /// A load on a node that is not in the frame, or not finite.
+    #[error("load {0} is on no node of the frame or is not a finite number")]
+    BadLoad(usize),
+    /// The set of taut links did not settle.
+    #[error("the set of taut links did not settle in {0} steps")]
+    Unsettled(usize),
+    /// The answer has a value that is not finite.
+    #[error("the displacement of node {0} came out as not a number")]
+    NotFinite(usize),
+}
+
+/// The converged state of a frame under a load.
+#[derive(Debug, Clone)]
+#[must_use]
+pub struct Solution {
+    /// Displacement and rotation of each node, counted from the unloaded frame (with its links at rest tension).
+    pub displacements: Vec<Six>,
+    /// Tension of each link, N; exactly zero when slack.
+    pub tensions: Vec<f64>,
+    /// Force and moment that each clamped node receives from its support, in the order of [`Frame::clamped`].
+    pub reactions: Vec<Six>,
+    /// What it cost.
+    pub effort: Effort,
+    /// Force and moment of each beam's end node on it, pretension included.
+    end_forces: Vec<Vector6<f64>>,
+}
+
+/// A frame with its equations, ready for any number of loads.
+#[derive(Debug)]
+pub struct Solver {
+    system: System,
+    clamped: Vec<usize>,
+    nodes: usize,
+    /// End forces of each beam in the unloaded frame: what links at rest tension leave in it.
+    rest_end_forces: Vec<Vector6<f64>>,
+    factors: Vec<Factor>,
+}
+
+impl Solver {
+    /// Assembles and factorises a frame.
+    ///
+    /// # Errors
+    /// When a member is unsound or the frame is a mechanism without its links.
+    pub fn new(frame: &Frame) -> Result<Self, FrameError> {
+        let system = System::new(frame)?;
+        let mut solver = Self {
+            clamped: frame.clamped.clone(),
+            nodes: frame.nodes.len(),
+            rest_end_forces: vec![Vector6::zeros(); frame.beams.len()],
+            factors: Vec::new(),
+            system,
+        };
+        if solver.system.ties.iter().any(|t| t.rest > 0.0) {
+            let mut pulls = vec![Vector6::zeros(); solver.nodes];
+            for tie in &solver.system.ties {
+                tie.pull(tie.rest.max(0.0), &mut pulls);
+            }
+            let alone = vec![false; solver.system.ties.len()];
+            let mut effort = Effort::default();
+            let which = solver.factor_for(&alone, &mut effort)?;
+            let u = solver.refined(which, &pulls, &mut effort);
+            solver.rest_end_forces =
+                solver.system.elements.iter().map(|e| e.end_force(&u[e.start], &u[e.end])).collect();
+        }
+        Ok(solver)
+    }
+
+    /// Solves for one set of nodal loads.
+    ///
+    /// # Errors
+    /// When a load is unsound or the set of taut links does not settle; there is no half-converged solution.
+    pub fn solve(&mut self, loads: &[NodalLoad]) -> Result<Solution, SolveError> {
+        let mut applied = vec![Vector6::zeros(); self.nodes];
+        for (index, l) in loads.iter().enumerate() {
+            match applied.get_mut(l.node) {
+                Some(slot) if l.load.iter().all(|c| c.is_finite()) => *slot += Vector6::from(l.load),
+                _ => return Err(SolveError::BadLoad(index)),
+            }
+        }
+        let mut effort = Effort::default();
+        let u = self.settle(&applied, &mut effort)?;
+        if let Some(n) = u.iter().position(|d| !d.iter().all(|c| c.is_finite())) {
+            return Err(SolveError::NotFinite(n));
+        }
+
+        let tensions: Vec<f64> =
+            self.system.ties.iter().map(|t| (t.rest + t.stiffness * t.elongation(&u)).max(0.0)).collect();
+        let end_forces: Vec<Vector6<f64>> = self
+            .system
+            .elements
+            .iter()
+            .zip(&self.rest_end_forces)
+            .map(|(e, rest)| e.end_force(&u[e.start], &u[e.end]) + rest)
+            .collect();
+        let mut held = vec![Vector6::zeros(); self.nodes];
+        for (e, end) in self.system.elements.iter().zip(&end_forces) {
+            held[e.start] += e.start_force(end);
+            held[e.end] += end;
+        }
+        let mut given = applied;
+        for (tie, &t) in self.system.ties.iter().zip(&tensions) {
+            tie.pull(t, &mut given);
+        }
+        Ok(Solution {
+            displacements: u.iter().map(|d| (*d).into()).collect(),
+            reactions: self.clamped.iter().map(|&n| (held[n] - given[n]).into()).collect(),
+            tensions,
+            effort,
+            end_forces,
+        })
+    }
+
+    /// Finds the displacements at which the energy is least.
+    fn settle(
+        &mut self,
+        applied: &[Vector6<f64>],
+        effort: &mut Effort,
+    ) -> Result<Vec<Vector6<f64>>, SolveError> {
+        let ties = self.system.ties.len();
+        let force_scale = self
+            .system
+            .ties
+            .iter()
+            .map(|t| t.rest.abs())
+            .chain(applied.iter().map(|f| f.amax()))
+            .fold(0.0, f64::max);
+        let edge = ON_THE_EDGE * force_scale;
+        // A snug link (rest tension zero) starts taut: it costs nothing when it isn't.
+        let mut taut: Vec<bool> = self.system.ties.iter().map(|t| t.rest >= 0.0).collect();
+        let mut u = vec![Vector6::zeros(); self.nodes];
+        while effort.steps < MOST_STEPS {
+            effort.steps += 1;
+            let target = self.with_taut(&taut, applied, effort)?;
+            let pulls: Vec<f64> =
+                self.system.ties.iter().map(|t| t.rest + t.stiffness * t.elongation(&target)).collect();
+            let mut wrong = false;
+            let mut next = taut.clone();
+            for i in 0..ties {
+                let now = if taut[i] { pulls[i] > -edge } else { pulls[i] > edge };
+                wrong |= now != taut[i];
+                next[i] = now;
+            }
+            if !wrong {
+                return Ok(target);
+            }
+            let step = self.least_energy(&u, &target, applied);
+            if step < 1.0 {
+                effort.shortened += 1;
+            }
+            for (now, goal) in u.iter_mut().zip(&target) {
+                *now += step * (goal - *now);
+            }
+            taut = if step < 1.0 {
+                self.system.ties.iter().map(|t| t.rest + t.stiffness * t.elongation(&u) > 0.0).collect()
+            } else {
+                next
+            };
+        }
+        Err(SolveError::Unsettled(MOST_STEPS))
+    }
+
+    /// Displacements when exactly these links act, whatever the sign of their tension.
+    fn with_taut(
+        &mut self,
+        taut: &[bool],
+        applied: &[Vector6<f64>],
+        effort: &mut Effort,
+    ) -> Result<Vec<Vector6<f64>>, SolveError> {
+        let mut forces = applied.to_vec();
+        for (tie, &on) in self.system.ties.iter().zip(taut) {
+            // Beyond the rest state a taut link adds its rest tension minus what the rest state already holds.
+            let now = if on { tie.rest } else { 0.0 };
+            tie.pull(now - tie.rest.max(0.0), &mut forces);
+        }
+        let which = self.factor_for(taut, effort)?;
+        Ok(self.refined(which, &forces, effort))
+    }
+
+    /// The fraction of the step from `u` to `target` at which the energy is least, at most 1.
+    fn least_energy(&self, u: &[Vector6<f64>], target: &[Vector6<f64>], applied: &[Vector6<f64>]) -> f64 {
+        let step: Vec<Vector6<f64>> = target.iter().zip(u).map(|(b, a)| b - a).collect();
+        let dot = |a: &[Vector6<f64>]| -> f64 { a.iter().zip(&step).map(|(x, p)| x.dot(p)).sum() };
+        let constant = dot(&self.system.beam_forces(u)) - dot(applied);
+        let slope = dot(&self.system.beam_forces(&step));
+        let links: Vec<(f64, f64, f64, f64)> = self
+            .system
+            .ties
+            .iter()
+            .map(|t| (t.rest, t.stiffness, t.elongation(u), t.elongation(&step)))
+            .collect();
+        // dE/ds at fraction s: rises with s, linear between the fractions at which a link changes.
+        let rise = |s: f64| -> f64 {
+            constant
+                + s * slope
+                + links
+                    .iter()
+                    .map(|(rest, k, e, de)| ((rest + k * (e + s * de)).max(0.0) - rest.max(0.0)) * de)
+                    .sum::<f64>()
+        };
+        if rise(1.0) <= 0.0 {
+            return 1.0;
+        }
+        let mut corners: Vec<f64> = links
+            .iter()
+            .map(|(rest, k, e, de)| -(rest / k + e) / de)
+            .filter(|s| *s > 0.0 && *s < 1.0)
+            .collect();
+        corners.push(1.0);
+        corners.sort_by(f64::total_cmp);
+        let (mut low, mut low_rise) = (0.0, rise(0.0));
+        for corner in corners {
+            let corner_rise = rise(corner);
+            if corner_rise >= 0.0 {
+                let run = corner_rise - low_rise;
+                return if run > 0.0 { low + (corner - low) * (-low_rise / run) } else { corner };
+            }
+            (low, low_rise) = (corner, corner_rise);
+        }
+        1.0
+    }
+
+    /// Index of the factor for a set of taut links, made if it is new.
+    fn factor_for(&mut self, taut: &[bool], effort: &mut Effort) -> Result<usize, FrameError> {
+        if let Some(known) = self.factors.iter().position(|f| f.taut == taut) {
+            return Ok(known);
+        }
+        effort.factorisations += 1;
+        self.factors.push(self.system.factor(taut)?);
+        Ok(self.factors.len() - 1)
+    }
+
+    /// Solves and repeats on the imbalance until the nodes balance.
+    fn refined(&self, which: usize, forces: &[Vector6<f64>], effort: &mut Effort) -> Vec<Vector6<f64>> {
+        let factor = &self.factors[which];
+        let mut u = self.system.solve(factor, forces);
+        let scale = forces.iter().map(|f| f.amax()).fold(0.0, f64::max);
+        for _ in 0..MOST_REFINEMENTS {
+            let mut left = self.system.beam_forces(&u);
+            for (tie, &on) in self.system.ties.iter().zip(&factor.taut) {
+                if on {
+                    tie.pull(-tie.stiffness * tie.elongation(&u), &mut left);
+                }
+            }
+            let mut worst: f64 = 0.0;
+            for (n, (l, f)) in left.iter_mut().zip(forces).enumerate() {
+                *l = f - *l;
+                if self.system.is_free(n) {
+                    worst = worst.max(l.amax());
+                }
+            }
+            if worst <= BALANCED * scale {
+                break;
+            }
+            effort.refinements += 1;
+            for (now, more) in u.iter_mut().zip(self.system.solve(factor, &left)) {
+                *now += more;
+            }
+        }
+        u
+    }
+
+    /// Section forces of a beam at a fraction of its length from the start, pretension included.
+    #[must_use]
+    pub fn section_forces(&self, solution: &Solution, beam: usize, fraction: f64) -> SectionForces {
+        self.system.elements[beam].section_forces(&solution.end_forces[beam], fraction)
+    }
+}

@@ -1,0 +1,105 @@
+//! Equivalent stress round the perimeter of a section.
+
+use super::beam::SectionForces;
+
+/// A point on a section's perimeter: what each section force makes there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StressPoint {
+    /// Normal stress per unit axial force, bending about y, bending about z (1/m², 1/m³, 1/m³).
+    pub normal: [f64; 3],
+    /// Shear stress along the face per unit torsion, shear along y, shear along z (1/m³, 1/m², 1/m²).
+    pub shear: [f64; 3],
+}
+
+/// A section as the stress recovery sees it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Section {
+    /// Points in order along each face; neighbours on one face are evenly spaced.
+    pub faces: Vec<Vec<StressPoint>>,
+    /// Upper bounds over the perimeter of |normal| and |shear| per unit force, to skip sections early.
+    pub bounds: StressPoint,
+}
+
+/// The largest equivalent stress of a section and where it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Peak {
+    /// Von Mises stress, Pa.
+    pub stress: f64,
+    /// Index of the face.
+    pub face: usize,
+    /// Where on the face, as a fraction of its length from its first point.
+    pub along_face: f64,
+}
+
+impl StressPoint {
+    /// Square of the von Mises stress, σ² + 3 τ².
+    fn squared(&self, f: &SectionForces) -> f64 {
+        let [n, my, mz] = self.normal;
+        let [t, vy, vz] = self.shear;
+        let sigma = n * f.axial + my * f.bending_y + mz * f.bending_z;
+        let tau = t * f.torsion + vy * f.shear_y + vz * f.shear_z;
+        sigma * sigma + 3.0 * tau * tau
+    }
+
+    /// An upper bound of the same, all contributions taken with one sign.
+    fn bound(&self, f: &SectionForces) -> f64 {
+        self.squared(&SectionForces {
+            axial: f.axial.abs(),
+            shear_y: f.shear_y.abs(),
+            shear_z: f.shear_z.abs(),
+            torsion: f.torsion.abs(),
+            bending_y: f.bending_y.abs(),
+            bending_z: f.bending_z.abs(),
+        })
+    }
+}
+
+impl Section {
+    /// Makes a section of its faces.
+    #[must_use]
+    pub fn new(faces: Vec<Vec<StressPoint>>) -> Self {
+        let mut bounds = StressPoint { normal: [0.0; 3], shear: [0.0; 3] };
+        for p in faces.iter().flatten() {
+            for i in 0..3 {
+                bounds.normal[i] = f64::max(bounds.normal[i], p.normal[i].abs());
+                bounds.shear[i] = f64::max(bounds.shear[i], p.shear[i].abs());
+            }
+        }
+        Self { faces, bounds }
+    }
+}
+
+/// Finds the largest von Mises stress round a section's perimeter, unless it can't exceed `so_far` (Pa).
+///
+/// Between the points of a face the square of the stress is taken as a parabola through the three nearest
+/// points. Source: von Mises, σ_v² = σ² + 3 τ² for one normal and one shear stress (any strength-of-materials text).
+#[must_use]
+pub fn peak_von_mises(section: &Section, forces: &SectionForces, so_far: f64) -> Option<Peak> {
+    let floor = so_far * so_far;
+    if section.bounds.bound(forces) <= floor {
+        return None;
+    }
+    let (mut best, mut place) = (f64::NEG_INFINITY, (0, 0));
+    for (face, points) in section.faces.iter().enumerate() {
+        for (i, p) in points.iter().enumerate() {
+            let s = p.squared(forces);
+            if s > best {
+                (best, place) = (s, (face, i));
+            }
+        }
+    }
+    let (face, i) = place;
+    let points = section.faces.get(face)?;
+    let last = points.len().saturating_sub(1).max(1) as f64;
+    let mut along = i as f64;
+    if i > 0 && i + 1 < points.len() {
+        let (before, after) = (points[i - 1].squared(forces), points[i + 1].squared(forces));
+        let curve = before - 2.0 * best + after;
+        if curve < 0.0 {
+            let shift = 0.5 * (before - after) / curve;
+            best -= 0.25 * (before - after) * shift;
+            along += shift;
+        }
+    }
+    (best > floor).then(|| Peak { stress: best.sqrt(), face, along_face: along / last })
+}

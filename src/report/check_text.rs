@@ -1,0 +1,290 @@
+//! The report of `gearleg check` for people: words first, then numbers, then why.
+
+use super::figure::{UnitChoice, figure, fixed_number, number, significant};
+use super::layout::{bullet, heading, paragraph, table};
+use super::remarks::{bench_steps, cautions, remarks};
+use super::verdict::verdict;
+use super::view::{
+    failure_words, in_table, landing_words, margin_figure, margin_sum, place_words, tally, working_line,
+    working_terms, worst_of_each,
+};
+use crate::model::Project;
+use crate::results::{CaseResult, CheckResult, Margin, Verdict};
+use crate::units::{Dimension, Force, Unit};
+
+/// What the reader asked to see beyond the report itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Detail {
+    /// Every margin of every case, not the worst of each part and check only.
+    pub every_case: bool,
+    /// The working of every margin that is shown.
+    pub explain: bool,
+}
+
+/// Writes the report.
+#[must_use]
+pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> String {
+    let units = UnitChoice::from_written(project.written_units.iter().copied());
+    let mut out = String::new();
+    let mass = figure(project.aircraft.mass, units.mass, 4);
+    out.push_str(&paragraph(&format!("{}, {mass} as it lands", project.aircraft.name)));
+
+    heading(&mut out, "VERDICT");
+    for line in verdict(project, result, &units) {
+        out.push_str(&bullet(&line));
+    }
+    for test in &result.bench_tests {
+        heading(&mut out, &format!("TEST THE METAL: a strip of gear {}'s sheet", test.gear));
+        for step in bench_steps(test, &units) {
+            out.push_str(&bullet(&step));
+        }
+    }
+
+    heading(&mut out, "THE LANDING");
+    out.push_str(&paragraph(&landing(result)));
+
+    margins(&mut out, result, &units, detail);
+    required_yield(&mut out, result, &units);
+    cases(&mut out, result, &units);
+    wires(&mut out, result, &units);
+
+    heading(&mut out, "TAKEN FOR GRANTED, AND WHAT STANDS OUT");
+    for line in remarks(project, result, &units) {
+        out.push_str(&bullet(&line));
+    }
+    let converted: Vec<String> = project
+        .readings
+        .iter()
+        .filter(|r| r.read.replace(' ', "") != r.written.replace(' ', ""))
+        .map(|r| format!("{} \"{}\" = {}", r.key, r.written, r.read))
+        .collect();
+    if !converted.is_empty() {
+        out.push_str(&bullet(&format!("Read as: {}.", converted.join("; "))));
+    }
+    heading(&mut out, "CAUTIONS");
+    for line in cautions(project) {
+        out.push_str(&bullet(&line));
+    }
+    out
+}
+
+fn landing(result: &CheckResult) -> String {
+    let l = &result.landing;
+    format!(
+        "Load factor {} at the centre of gravity (inertia); the wing still carries {} of the weight, so the ground gives \
+         {} times the weight (ground-reaction factor).",
+        significant(l.inertia, 3),
+        significant(l.wing_lift, 3),
+        significant(l.ground_reaction, 3)
+    )
+}
+
+fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: Detail) {
+    let shown: Vec<&Margin> =
+        if detail.every_case { result.margins.iter().collect() } else { worst_of_each(result) };
+    heading(out, "MARGINS, worst first");
+    out.push_str(&paragraph(
+        "margin = allowable / (factor × applied) − 1; 0 is exactly enough. * marks an allowable that is no specification \
+         minimum.",
+    ));
+    let rows = shown.iter().map(|m| {
+        let star = if m.basis.is_some_and(crate::material::Basis::needs_a_word) { " *" } else { "" };
+        vec![
+            format!("{} {}", m.gear, m.part),
+            failure_words(m).to_owned(),
+            m.case.as_ref().map_or_else(|| "-".to_owned(), |c| c.id().to_owned()),
+            in_table(units, m.applied),
+            m.allowable.map_or_else(|| "unknown".to_owned(), |a| format!("{}{star}", in_table(units, a))),
+            significant(m.factor, 4),
+            margin_figure(m),
+            match m.verdict {
+                Verdict::Holds => "holds",
+                Verdict::Fails => "FAILS",
+                Verdict::Untold(_) => "can't tell",
+            }
+            .to_owned(),
+        ]
+    });
+    out.push_str(&table(
+        &["part", "what would happen", "landing", "applied", "allowable", "factor", "margin", ""],
+        3..7,
+        rows,
+    ));
+    let hidden = result.margins.len() - shown.len();
+    if hidden > 0 {
+        out.push_str(&paragraph(&format!(
+            "The worst landing of each part is shown; --every-case shows the other {hidden} margins, --explain the sums."
+        )));
+    }
+    if detail.explain {
+        explain(out, &shown, units);
+    }
+}
+
+fn explain(out: &mut String, shown: &[&Margin], units: &UnitChoice) {
+    heading(out, "THE SUMS");
+    for (i, m) in shown.iter().enumerate() {
+        out.push_str(&paragraph(&format!(
+            "{}. {} {}, {}, {}",
+            i + 1,
+            m.gear,
+            m.part,
+            failure_words(m),
+            landing_words(m)
+        )));
+        out.push_str(&bullet(&m.working.formula));
+        for (term, what) in working_terms(units, &m.working) {
+            out.push_str(&bullet(&format!("{term}   {what}")));
+        }
+        if let Some(sum) = margin_sum(units, m) {
+            out.push_str(&bullet(&sum));
+        }
+        if let Verdict::Untold(why) = &m.verdict {
+            out.push_str(&bullet(&format!("Can't be told: {why}.")));
+        }
+        for note in &m.working.notes {
+            out.push_str(&bullet(note));
+        }
+        let basis = m.basis.map_or_else(String::new, |b| format!(" ({b})"));
+        out.push_str(&bullet(&format!("Source: {}{basis}", m.source)));
+        out.push('\n');
+    }
+}
+
+fn required_yield(out: &mut String, result: &CheckResult, units: &UnitChoice) {
+    if result.required_yield.is_empty() {
+        return;
+    }
+    heading(out, "YIELD STRENGTH THE METAL MUST HAVE");
+    let rows = result.required_yield.iter().map(|r| {
+        let needed = match r.range {
+            Some((least, most)) if number(least, units.stress, 3) != number(most, units.stress, 3) => {
+                format!("{} to {}", number(least, units.stress, 3), figure(most, units.stress, 3))
+            }
+            _ => figure(r.yield_strength, units.stress, 3),
+        };
+        vec![
+            r.gear.clone(),
+            r.case.id().to_owned(),
+            needed,
+            some(&r.grades_that_bend, true),
+            some(&r.grades_that_hold, false),
+        ]
+    });
+    out.push_str(&table(
+        &["gear", "landing", "needs", "table grades that would stay bent", "table grades that would hold"],
+        2..3,
+        rows,
+    ));
+}
+
+/// The strongest few that bend, or the weakest few that hold, and how many more.
+fn some(grades: &[String], from_the_end: bool) -> String {
+    const SHOWN: usize = 3;
+    if grades.is_empty() {
+        return "none".to_owned();
+    }
+    let few: Vec<&str> = if from_the_end {
+        grades.iter().rev().take(SHOWN).map(String::as_str).collect()
+    } else {
+        grades.iter().take(SHOWN).map(String::as_str).collect()
+    };
+    let more = grades.len() - few.len();
+    if more > 0 {
+        format!("{}, and {more} {}", few.join(", "), if from_the_end { "softer" } else { "harder" })
+    } else {
+        few.join(", ")
+    }
+}
+
+fn cases(out: &mut String, result: &CheckResult, units: &UnitChoice) {
+    heading(out, "EACH LANDING: loads at limit, wheel travel, largest stress");
+    let force = |v: Force| number(v, units.force, 3);
+    let rows = result.cases.iter().flat_map(|c| {
+        c.limit.wheels.iter().map(move |w| {
+            let [fx, fy, fz] = w.load;
+            let [dx, dy, dz] = w.displacement;
+            let [_, _, toe] = w.rotation;
+            // A twin's wheel hangs on two legs: the worse one counts.
+            let peak = c
+                .limit
+                .legs
+                .iter()
+                .filter(|l| l.side == w.side || c.limit.wheels.len() < c.limit.legs.len())
+                .map(|l| l.peak)
+                .reduce(|a, b| if b.von_mises > a.von_mises { b } else { a });
+            let places = if units.length == Unit::Inch { 3 } else { 1 };
+            let length = |v| fixed_number(v, units.length, places);
+            vec![
+                c.gear_name.clone(),
+                c.case.id().to_owned(),
+                w.side.id().to_owned(),
+                format!("{} / {} / {}", force(fx), force(fy), force(fz)),
+                format!("{} / {} / {}", length(dx), length(dy), length(dz)),
+                fixed_number(toe, units.angle, 1),
+                peak.map_or_else(String::new, |p| {
+                    format!("{}, {}", figure(p.von_mises, units.stress, 3), place_words(units, &p))
+                }),
+            ]
+        })
+    });
+    let load = format!("load aft/starboard/up, {}", units.unit(Dimension::Force).symbol());
+    let travel = format!("travel aft/starboard/up, {}", units.unit(Dimension::Length).symbol());
+    let toe = format!("toe, {}", units.unit(Dimension::Angle).symbol());
+    out.push_str(&table(
+        &["gear", "landing", "wheel", &load, &travel, &toe, "largest stress in its leg"],
+        3..6,
+        rows,
+    ));
+    for c in distinct_rules(result) {
+        out.push_str(&bullet(&format!(
+            "{}, gear {}: {} [{}]",
+            c.case.id(),
+            c.gear_name,
+            working_line(units, &c.rule, None),
+            c.rule_source
+        )));
+        for note in &c.rule.notes {
+            out.push_str(&super::layout::continued(note));
+        }
+    }
+}
+
+/// Cases whose rule has something to say: not the user's own.
+fn distinct_rules(result: &CheckResult) -> impl Iterator<Item = &CaseResult> {
+    result.cases.iter().filter(|c| !c.rule.terms.is_empty())
+}
+
+fn wires(out: &mut String, result: &CheckResult, units: &UnitChoice) {
+    let braced = result.cases.iter().any(|c| !c.limit.wires.is_empty());
+    if !braced {
+        return;
+    }
+    heading(out, "WIRES at limit load");
+    let rows = result.cases.iter().flat_map(|c| {
+        c.limit.wires.iter().map(move |w| {
+            vec![
+                c.gear_name.clone(),
+                c.case.id().to_owned(),
+                w.name.clone(),
+                if w.slack { "slack".to_owned() } else { figure(w.tension, units.force, 3) },
+                figure(w.length, units.length, 4),
+                figure(w.angle_to_leg, units.angle, 2),
+            ]
+        })
+    });
+    out.push_str(&table(&["gear", "landing", "wire", "tension", "length", "angle to leg"], 3..6, rows));
+}
+
+/// The last line of a report on a terminal or in a log: what failed, in figures.
+#[must_use]
+pub fn summary(result: &CheckResult) -> String {
+    let (fails, untold) = tally(result);
+    let all = result.margins.len();
+    match (fails, untold) {
+        (0, 0) => format!("all {all} margins hold"),
+        (0, u) => format!("{u} of {all} margins can't be told"),
+        (f, 0) => format!("{f} of {all} margins fail"),
+        (f, u) => format!("{f} of {all} margins fail, {u} can't be told"),
+    }
+}

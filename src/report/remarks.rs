@@ -1,0 +1,235 @@
+//! What the result leaves out or takes for granted, what stands out, and the dangers to mind.
+
+use super::figure::{UnitChoice, decimal, significant};
+use crate::material::Basis;
+use crate::model::{Arms, Gear, PlateMetal, Position, Project};
+use crate::results::{BracingEffect, CheckResult};
+use crate::units::{Length, Stress};
+
+/// Share of the leg's length beyond which small-displacement theory is off by more than a few per cent.
+/// Source: end-loaded cantilever (Mattiasson 1981, second-hand): at w/L = 0.16 the linear answer is 3 % off.
+const LARGE_DEFLECTION: f64 = 0.1;
+
+/// Stress ratio above which wires are said not to help.
+const NO_HELP: f64 = 0.95;
+
+/// What was taken for granted or stands out, one sentence or two each.
+#[must_use]
+pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
+    let mut all = Vec::new();
+    for gear in &project.gears {
+        gear_remarks(gear, &mut all);
+        deflection_remark(gear, result, units, &mut all);
+        bracing_remarks(gear, result, units, &mut all);
+    }
+    if project.aircraft.nose_share.is_none() && project.gears.iter().any(|g| g.position != Position::Main) {
+        all.push(
+            "The share of the weight on the nose or tail wheel is not given: the upper end of common practice is \
+             taken (15 % nose, 10 % tail). Three kitchen scales under the wheels tell it."
+                .to_owned(),
+        );
+    }
+    let main_wheels: usize =
+        project.gears.iter().filter(|g| g.position == Position::Main).map(|g| g.wheels().len()).sum();
+    if main_wheels == 1 {
+        all.push(
+            "Only one main wheel is described, so it takes the whole main load. If there are two legs, describe both."
+                .to_owned(),
+        );
+    }
+    let weak: Vec<Basis> =
+        Basis::ALL.into_iter().filter(|b| b.needs_a_word() && rests_on(result, *b)).collect();
+    if !weak.is_empty() {
+        let words: Vec<&str> = weak.iter().map(|b| b.words()).collect();
+        all.push(format!(
+            "Some margins rest on values that are not specification minima ({}); the table marks them.",
+            words.join(", ")
+        ));
+    }
+    all
+}
+
+fn rests_on(result: &CheckResult, basis: Basis) -> bool {
+    result.margins.iter().any(|m| m.basis == Some(basis))
+}
+
+fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
+    let name = &gear.name;
+    all.push(if gear.mount.is_some() {
+        format!(
+            "Gear {name}: the mount is not checked. Its bolts, nuts and wood are read but not used: the legs are taken as \
+             clamped at the bends."
+        )
+    } else {
+        format!("Gear {name}: the mount is not checked. The legs are taken as clamped at the bends.")
+    });
+    if gear.plate.metal == PlateMetal::Unknown {
+        all.push(format!(
+            "Gear {name}: the unknown metal is taken to be as stiff as an aluminium alloy (70 GPa, for what wires \
+             share 68.3 to 73 GPa). If a magnet sticks to it, it is not."
+        ));
+    }
+    if let (PlateMetal::Known(metal), Some(_)) = (&gear.plate.metal, gear.plate.bend_radius) {
+        let listed = metal.band(gear.plate.thickness.root).is_some_and(|b| b.bend_radius_90.is_some());
+        if !listed {
+            all.push(format!(
+                "Gear {name}: the bend is not checked for cracks: no least radius is known for {} in this thickness.",
+                metal.name
+            ));
+        }
+    }
+    if gear.plate.metal == PlateMetal::Unknown && gear.plate.bend_radius.is_some() {
+        all.push(format!(
+            "Gear {name}: the bend is not checked for cracks, as nobody knows the grade. A soft sheet takes a radius of \
+             its own thickness, a hard one may want four to eight; try an offcut first."
+        ));
+    }
+    if matches!(gear.arms, Arms::Pair { .. }) && gear.plate.bend_radius.is_none() {
+        all.push(format!("Gear {name}: no bend radius is given, so the bend is not checked for cracks."));
+    }
+}
+
+fn deflection_remark(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &mut Vec<String>) {
+    let mut worst = (Length::default(), None);
+    for case in result.cases.iter().filter(|c| c.gear_name == gear.name) {
+        for wheel in &case.limit.wheels {
+            let [x, y, z] = wheel.displacement;
+            let moved = (x * x + y * y + z * z).sqrt();
+            if moved > worst.0 {
+                worst = (moved, Some(case.case.words()));
+            }
+        }
+    }
+    let (moved, Some(case)) = worst else { return };
+    let share = f64::from(moved / gear.plate.leg_length);
+    if share > LARGE_DEFLECTION {
+        all.push(format!(
+            "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; \
+             here a spreading leg really yields sooner, by a tenth to a third.",
+            gear.name,
+            units.figure(moved, 2),
+            decimal(100.0 * share, 0)
+        ));
+    }
+}
+
+fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &mut Vec<String>) {
+    let effects: Vec<&BracingEffect> = result.bracing.iter().filter(|b| b.gear == gear.name).collect();
+    let names = |list: Vec<&&BracingEffect>| {
+        list.iter().map(|b| b.case.id().to_owned()).collect::<Vec<_>>().join(", ")
+    };
+    let idle: Vec<_> = effects.iter().filter(|b| b.tension.value <= 0.0).collect();
+    if !idle.is_empty() {
+        all.push(format!(
+            "Gear {}: all its wires hang slack in {}, and do nothing there.",
+            gear.name,
+            names(idle)
+        ));
+    }
+    let in_vain: Vec<_> =
+        effects.iter().filter(|b| b.tension.value > 0.0 && b.stress.1 > NO_HELP * b.stress.0).collect();
+    if !in_vain.is_empty() {
+        all.push(format!(
+            "Gear {}: the wires pull but the leg is no better off (less than 5 % off its stress) in {}.",
+            gear.name,
+            names(in_vain)
+        ));
+    }
+    let some_slack: Vec<String> = effects
+        .iter()
+        .filter(|b| !b.slack.is_empty() && b.tension.value > 0.0)
+        .map(|b| format!("{} in {}", b.slack.join(" and "), b.case.id()))
+        .collect();
+    if !some_slack.is_empty() {
+        all.push(format!("Gear {}: wires that hang slack: {}.", gear.name, some_slack.join("; ")));
+    }
+    let largest = |f: fn(&BracingEffect) -> (Length, Length)| {
+        effects
+            .iter()
+            .map(|b| f(b))
+            .fold((Length::default(), Length::default()), |a, b| if b.0 > a.0 { b } else { a })
+    };
+    let (wide, narrow) = largest(|b| b.sideways);
+    let (far, near) = largest(|b| b.fore_and_aft);
+    if wide > Length::default() {
+        all.push(format!(
+            "Gear {}: the wires bring a wheel's sideways travel from {} down to {}, and its fore-and-aft travel from {} to \
+             {}. What they take off the legs they put on their anchors and the base, and a stiffer gear passes on \
+             more g.",
+            gear.name,
+            units.figure(wide, 2),
+            units.figure(narrow, 2),
+            units.figure(far, 2),
+            units.figure(near, 2)
+        ));
+    }
+}
+
+/// Dangers to mind, always the same ones first.
+#[must_use]
+pub(super) fn cautions(project: &Project) -> Vec<String> {
+    let mut all = Vec::new();
+    let unproven = project.gears.iter().any(|g| match &g.plate.metal {
+        PlateMetal::Unknown => true,
+        PlateMetal::Known(_) => false,
+    });
+    all.push(if unproven {
+        "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned()
+    } else {
+        "The metal's grade is what you or the seller say it is: unproven until an offcut has been tested."
+            .to_owned()
+    });
+    all.extend(
+        [
+            "An estimate for unmanned aircraft and test pieces. It does not replace drawings, inspection, local rules or \
+             a licensed engineer, and clears nothing to carry people or fly over them.",
+            "Testing: propeller off or motor disconnected, people and hands clear, start low, stop at the first set or \
+             the first white line in the glue. A bent leg stores energy: eye protection, stand aside.",
+            "No torch, solder or oven on tempered metal; it goes soft. Don't fly a leg that was straightened more than \
+             once or twice; look at the side in tension with a lens.",
+            "Stainless wire or bolts against aluminium corrode it.",
+            "Heavier models (in many countries from 7, 15, 20 or 25 kg) need registration, inspection or a permit: ask \
+             your association or authority before building.",
+        ]
+        .map(str::to_owned),
+    );
+    all
+}
+
+/// The strip test in the words of somebody who stands at the vice.
+#[must_use]
+pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) -> Vec<String> {
+    let length = |l: Length| units.figure(l, 3);
+    let stress = |s: Stress| units.figure(s, 3);
+    let heap =
+        if test.weighings > 1 { format!(" (weigh it in {} lots)", test.weighings) } else { String::new() };
+    vec![
+        format!(
+            "Saw a strip {} wide from the same sheet, in the same direction as the leg, file its edges smooth, and clamp \
+             it flat in a vice with {} sticking out to the hook. Eye protection on.",
+            length(test.width),
+            length(test.reach)
+        ),
+        "Mark the height of its end on a board beside it.".to_owned(),
+        format!(
+            "Hang {}{heap} on the end; it goes down by about {}. Take it off again.",
+            super::figure::figure(test.load, units.mass, 3),
+            length(test.deflection)
+        ),
+        format!(
+            "If the end comes back to within {} of the mark, the metal yields no lower than {}, and that is enough for \
+             every landing above. If it stays lower, it is not enough.",
+            length(test.set_limit),
+            stress(test.yield_strength)
+        ),
+        format!(
+            "Why so much: the bare sum 6 F l / (b t²) asks {}. Counted against you: caliper ± {}, rule ± {}, scale ± {} \
+             each weighing, and a factor of {} for a set too small to see.",
+            super::figure::figure(test.load_without_errors, units.mass, 3),
+            length(test.errors.caliper),
+            length(test.errors.ruler),
+            super::figure::figure(test.errors.scale, crate::units::Unit::Gram, 2),
+            significant(test.unseen_set_factor, 3)
+        ),
+    ]
+}

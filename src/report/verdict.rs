@@ -1,0 +1,151 @@
+//! The verdict in words, gear by gear.
+
+use super::figure::{UnitChoice, figure, significant};
+use super::view::{failure_words, in_table, landing_words, margin_figure, tally};
+use crate::material::Basis;
+use crate::model::{Gear, PlateMetal, Project};
+use crate::results::{CheckResult, Margin, RequiredYield, Verdict};
+
+/// The verdict, one or two sentences a line.
+#[must_use]
+pub(super) fn verdict(project: &Project, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
+    let mut lines = Vec::new();
+    let (fails, untold) = tally(result);
+    let all = result.margins.len();
+    lines.push(match (fails, untold) {
+        (0, 0) => format!("All {all} margins hold, as far as this estimate goes."),
+        (0, u) => format!("Can't be told yet: {u} of {all} margins wait for the metal's grade; the others hold."),
+        (f, 0) => format!("Does not hold: {f} of {all} margins fail."),
+        (f, u) => format!("Does not hold: {f} of {all} margins fail, and {u} can't be told before the metal's grade is known."),
+    });
+    for gear in &project.gears {
+        lines.extend(gear_verdict(gear, result, units));
+    }
+    lines
+}
+
+fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
+    let mut lines = Vec::new();
+    let own: Vec<&Margin> = result.margins.iter().filter(|m| m.gear == gear.name).collect();
+    let failing: Vec<&&Margin> = own.iter().filter(|m| m.verdict == Verdict::Fails).collect();
+    if gear.plate.metal == PlateMetal::Unknown {
+        lines.extend(unknown_verdict(gear, result, units));
+    }
+    if let Some(first) = failing.first() {
+        lines.push(failing_words(gear, first, units));
+        // The worst of each other way to fail, so that mending the first is no surprise.
+        let mut named = vec![first.check];
+        for other in &failing {
+            if !named.contains(&other.check) {
+                named.push(other.check);
+                lines.push(format!("Also: {}", failing_words(gear, other, units)));
+            }
+        }
+    } else if let Some(least) = own.iter().find(|m| m.verdict == Verdict::Holds) {
+        let how = if gear.plate.metal == PlateMetal::Unknown {
+            "what does not depend on the grade holds; nearest"
+        } else {
+            "holds; nearest"
+        };
+        lines.push(format!(
+            "Gear {}: {how} to failing: {} ({}), {}: {} against {}{}, margin {}.",
+            gear.name,
+            failure_words(least),
+            least.part,
+            landing_words_in(least),
+            in_table(units, least.applied),
+            least.allowable.map_or_else(String::new, |a| in_table(units, a)),
+            factor_words(least),
+            margin_figure(least)
+        ));
+        if let Some(words) = least.basis.and_then(basis_words) {
+            lines.push(format!("That verdict rests on {words}."));
+        }
+    }
+    lines
+}
+
+fn basis_words(basis: Basis) -> Option<&'static str> {
+    match basis {
+        Basis::Typical => Some("a typical value: half of all pieces lie below it"),
+        Basis::FromMemory => Some("a value recalled from its source, not read in it"),
+        Basis::CommonPractice => Some("common practice, without a published source"),
+        Basis::Told => Some("what you were told"),
+        Basis::SpecificationMinimum | Basis::Computed | Basis::BenchTest => None,
+    }
+}
+
+fn landing_words_in(margin: &Margin) -> String {
+    if margin.case.is_some() { format!("in {}", landing_words(margin)) } else { landing_words(margin) }
+}
+
+fn factor_words(margin: &Margin) -> String {
+    if (margin.factor - 1.0).abs() < 1e-12 {
+        String::new()
+    } else {
+        format!(" with a factor of {}", significant(margin.factor, 4))
+    }
+}
+
+fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
+    let why = match &gear.plate.metal {
+        PlateMetal::Known(metal) if m.check.starts_with("leg-") || m.check == "bend-radius" => {
+            format!(" ({})", metal.name)
+        }
+        _ => String::new(),
+    };
+    format!(
+        "Gear {}: {} ({}), {}: {} applied, {} allowed{why}{}, margin {}.",
+        gear.name,
+        failure_words(m),
+        m.part,
+        landing_words_in(m),
+        in_table(units, m.applied),
+        m.allowable.map_or_else(|| "an unknown amount".to_owned(), |a| in_table(units, a)),
+        factor_words(m),
+        margin_figure(m)
+    )
+}
+
+fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
+    let worst = result
+        .required_yield
+        .iter()
+        .filter(|r| r.gear == gear.name)
+        .reduce(|a, b| if b.yield_strength > a.yield_strength { b } else { a });
+    let Some(worst) = worst else { return Vec::new() };
+    let (bend, hold) = (common(&worst.grades_that_bend, result), common(&worst.grades_that_hold, result));
+    let mut lines = vec![format!(
+        "Gear {}: with metal of unknown grade, {} of {} common grades would stay bent in {}. It needs a yield strength of \
+         {}.",
+        gear.name,
+        bend.len(),
+        bend.len() + hold.len(),
+        worst.case.words(),
+        needed(worst, units)
+    )];
+    if !bend.is_empty() {
+        lines.push(format!("Would stay bent: {}.", bend.join(", ")));
+    }
+    if !hold.is_empty() {
+        lines.push(format!("Would hold: {}.", hold.join(", ")));
+    }
+    lines
+}
+
+fn common(names: &[String], result: &CheckResult) -> Vec<String> {
+    names.iter().filter(|n| result.common_grades.contains(n)).cloned().collect()
+}
+
+fn needed(r: &RequiredYield, units: &UnitChoice) -> String {
+    match r.range {
+        Some((least, most)) if figure(least, units.stress, 3) != figure(most, units.stress, 3) => {
+            format!(
+                "{} to {}, depending on how stiff the metal is",
+                figure(least, units.stress, 3),
+                figure(most, units.stress, 3)
+            )
+        }
+        _ => figure(r.yield_strength, units.stress, 3),
+    }
+}

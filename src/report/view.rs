@@ -1,0 +1,133 @@
+//! What a result says in words and figures: which unit, how many digits, in which order.
+
+use super::figure::{UnitChoice, decimal, significant};
+use crate::checks;
+use crate::results::{Amount, CheckResult, Margin, PeakStress, Term, Verdict, Working};
+
+/// Significant digits of a figure in a table: as many as sheet and load are known to.
+const TABLE_DIGITS: usize = 3;
+/// Significant digits of a figure in a working, so that a pocket calculator agrees to a unit in the third.
+const WORKING_DIGITS: usize = 5;
+
+/// An amount in the user's units, to so many significant digits.
+#[must_use]
+pub(super) fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String {
+    match value {
+        Amount::Stress(v) => units.figure(v, digits),
+        Amount::Force(v) => units.figure(v, digits),
+        Amount::Moment(v) => units.figure(v, digits),
+        Amount::Length(v) => units.figure(v, digits),
+        Amount::Angle(v) => units.figure(v, digits),
+        Amount::Area(v) => super::figure::figure(v, units.area_of_section(), digits),
+        Amount::SectionModulus(v) => units.figure(v, digits),
+        Amount::SecondMoment(v) => units.figure(v, digits),
+        Amount::Number(v) => significant(v, digits),
+    }
+}
+
+/// An amount for a table.
+#[must_use]
+pub(super) fn in_table(units: &UnitChoice, value: Amount) -> String {
+    amount(units, value, TABLE_DIGITS)
+}
+
+/// A margin as a figure with its sign; `unknown` when it can't be told.
+#[must_use]
+pub(super) fn margin_figure(margin: &Margin) -> String {
+    match margin.value() {
+        None => "unknown".to_owned(),
+        Some(v) if v > 20.0 => "> +20".to_owned(),
+        Some(v) => {
+            let text = decimal(v, 2);
+            // A failing margin must not read as zero.
+            match (v < 0.0, text.as_str()) {
+                (true, "0.00" | "-0.00") => "-0.01".to_owned(),
+                (true, _) => text,
+                (false, _) => format!("+{text}"),
+            }
+        }
+    }
+}
+
+/// What fails, in words.
+#[must_use]
+pub(super) fn failure_words(margin: &Margin) -> &'static str {
+    checks::find(margin.check).map_or(margin.check, |c| c.words)
+}
+
+/// The landing of a margin, in words to follow a comma or "in".
+#[must_use]
+pub(super) fn landing_words(margin: &Margin) -> String {
+    margin.case.as_ref().map_or_else(|| "making it".to_owned(), crate::results::CaseName::words)
+}
+
+/// The place of a peak stress, in words.
+#[must_use]
+pub(super) fn place_words(units: &UnitChoice, peak: &PeakStress) -> String {
+    let off = (100.0 * peak.place.abs()).round();
+    let from_middle =
+        if off < 1.0 { "middle".to_owned() } else { format!("{off:.0} % of the way from the middle") };
+    format!("{} from the bend, {}, {from_middle}", units.figure(peak.along, TABLE_DIGITS), peak.face.words())
+}
+
+fn term(units: &UnitChoice, t: &Term) -> String {
+    format!("{} = {}", t.symbol, amount(units, t.value, WORKING_DIGITS))
+}
+
+/// A working on one line: the formula, then the symbols with their values, then what comes out.
+#[must_use]
+pub(super) fn working_line(units: &UnitChoice, working: &Working, outcome: Option<String>) -> String {
+    let mut line = working.formula.clone();
+    let terms: Vec<String> = working.terms.iter().map(|t| term(units, t)).collect();
+    if !terms.is_empty() {
+        line.push_str(": ");
+        line.push_str(&terms.join(", "));
+    }
+    if let Some(outcome) = outcome {
+        line.push_str("; ");
+        line.push_str(&outcome);
+    }
+    line
+}
+
+/// The last line of a margin's sum with its numbers put in.
+#[must_use]
+pub(super) fn margin_sum(units: &UnitChoice, margin: &Margin) -> Option<String> {
+    let allowable = margin.allowable?;
+    let value = margin.value()?;
+    Some(format!(
+        "margin = {} / ({} × {}) − 1 = {}",
+        amount(units, allowable, WORKING_DIGITS),
+        significant(margin.factor, 4),
+        amount(units, margin.applied, WORKING_DIGITS),
+        decimal(value, 4)
+    ))
+}
+
+/// A table of a working's symbols: symbol and value, meaning.
+#[must_use]
+pub(super) fn working_terms(units: &UnitChoice, working: &Working) -> Vec<(String, String)> {
+    working.terms.iter().map(|t| (term(units, t), t.what.clone())).collect()
+}
+
+/// The worst margin of each gear, part and check, in the order of the result (worst first).
+#[must_use]
+pub(super) fn worst_of_each(result: &CheckResult) -> Vec<&Margin> {
+    let mut seen: Vec<(&str, &str, &str)> = Vec::new();
+    let mut kept = Vec::new();
+    for m in &result.margins {
+        let key = (m.gear.as_str(), m.part.as_str(), m.check);
+        if !seen.contains(&key) {
+            seen.push(key);
+            kept.push(m);
+        }
+    }
+    kept
+}
+
+/// How many margins fail and how many can't be told.
+#[must_use]
+pub(super) fn tally(result: &CheckResult) -> (usize, usize) {
+    let count = |f: fn(&Verdict) -> bool| result.margins.iter().filter(|m| f(&m.verdict)).count();
+    (count(|v| *v == Verdict::Fails), count(|v| matches!(v, Verdict::Untold(_))))
+}

@@ -1,0 +1,119 @@
+//! The one result model: everything a report prints is in here, in typed quantities.
+
+mod margin;
+mod state;
+
+pub use margin::{Amount, Margin, Term, Verdict, Working};
+pub use state::{
+    AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState,
+    WireState,
+};
+
+use crate::units::{Force, Length, Mass, Stress};
+
+/// The load factors of a landing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LandingFactors {
+    /// Limit inertia load factor n at the centre of gravity.
+    pub inertia: f64,
+    /// Limit ground-reaction factor, n − wing lift.
+    pub ground_reaction: f64,
+    /// Wing lift over weight.
+    pub wing_lift: f64,
+}
+
+/// The outcome of a whole check.
+#[derive(Debug, Clone, PartialEq)]
+#[must_use]
+pub struct CheckResult {
+    /// The load factors.
+    pub landing: LandingFactors,
+    /// Every gear in every case that applies to it.
+    pub cases: Vec<CaseResult>,
+    /// Every margin, worst first; those that can't be told before those that hold.
+    pub margins: Vec<Margin>,
+    /// Names of the grades that dealers keep, out of which the words count those that bend.
+    pub common_grades: Vec<String>,
+    /// The yield strength each gear needs in each case.
+    pub required_yield: Vec<RequiredYield>,
+    /// The shop test that settles an unknown metal, one for each gear that has one.
+    pub bench_tests: Vec<BenchTest>,
+    /// What the brace wires of each braced gear do.
+    pub bracing: Vec<BracingEffect>,
+}
+
+/// The yield strength that a gear's plate must have in one case.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RequiredYield {
+    /// The gear's name.
+    pub gear: String,
+    /// The case.
+    pub case: CaseName,
+    /// The yield strength at which the margin is zero.
+    pub yield_strength: Stress,
+    /// Over what range it moves when the modulus of the unknown metal does; `None` when it does not matter.
+    pub range: Option<(Stress, Stress)>,
+    /// Table grades whose minimum reaches it, weakest first.
+    pub grades_that_hold: Vec<String>,
+    /// Table grades whose minimum does not reach it, weakest first.
+    pub grades_that_bend: Vec<String>,
+}
+
+/// A strip cut from the same sheet, clamped and loaded by hand, that shows whether the metal is good enough.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BenchTest {
+    /// The gear whose plate it is for.
+    pub gear: String,
+    /// What the metal has to show.
+    pub yield_strength: Stress,
+    /// Width to cut the strip to.
+    pub width: Length,
+    /// Thickness of the sheet.
+    pub thickness: Length,
+    /// Free length from the clamp's edge to the hook.
+    pub reach: Length,
+    /// Mass to hang on, instrument errors already counted against the builder.
+    pub load: Mass,
+    /// How many loads of the scale's size that takes.
+    pub weighings: u32,
+    /// The same without any error: what the bare formula asks.
+    pub load_without_errors: Mass,
+    /// How far the end goes down under the load.
+    pub deflection: Length,
+    /// A set at the end smaller than this counts as "sprang back".
+    pub set_limit: Length,
+    /// The errors counted: caliper, ruler (each ±), and the scale's share of its reading.
+    pub errors: BenchErrors,
+    /// Factor on the load for the set that the eye can't see.
+    pub unseen_set_factor: f64,
+}
+
+/// Instrument errors of the bench test, each counted against the builder.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BenchErrors {
+    /// Caliper on thickness and width.
+    pub caliper: Length,
+    /// Ruler on the reach.
+    pub ruler: Length,
+    /// Scale, per weighing.
+    pub scale: Mass,
+}
+
+/// What brace wires do to a gear in one case.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BracingEffect {
+    /// The gear's name.
+    pub gear: String,
+    /// The case.
+    pub case: CaseName,
+    /// Largest stress without and with the wires.
+    pub stress: (Stress, Stress),
+    /// Largest sideways travel of a wheel without and with the wires.
+    pub sideways: (Length, Length),
+    /// Largest fore-and-aft travel of a wheel without and with the wires.
+    pub fore_and_aft: (Length, Length),
+    /// Largest wire tension.
+    pub tension: Force,
+    /// Wires that stay slack.
+    pub slack: Vec<String>,
+}
