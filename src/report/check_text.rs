@@ -5,7 +5,7 @@ use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::{bench_steps, cautions, remarks};
 use super::verdict::verdict;
 use super::view::{
-    failure_words, in_table, landing_words, margin_figure, margin_sum, place_words, tally, working_line,
+    failure_words, in_table, landing_words, margin_figure, margin_sum, place_words, working_line,
     working_terms, worst_of_each,
 };
 use crate::model::Project;
@@ -274,17 +274,4 @@ fn wires(out: &mut String, result: &CheckResult, units: &UnitChoice) {
         })
     });
     out.push_str(&table(&["gear", "landing", "wire", "tension", "length", "angle to leg"], 3..6, rows));
-}
-
-/// The last line of a report on a terminal or in a log: what failed, in figures.
-#[must_use]
-pub fn summary(result: &CheckResult) -> String {
-    let (fails, untold) = tally(result);
-    let all = result.margins.len();
-    match (fails, untold) {
-        (0, 0) => format!("all {all} margins hold"),
-        (0, u) => format!("{u} of {all} margins can't be told"),
-        (f, 0) => format!("{f} of {all} margins fail"),
-        (f, u) => format!("{f} of {all} margins fail, {u} can't be told"),
-    }
 }

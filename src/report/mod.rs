@@ -11,6 +11,6 @@ mod verdict;
 mod view;
 
 pub use check_json::check_json;
-pub use check_text::{Detail, check_text, summary};
+pub use check_text::{Detail, check_text};
 pub use diagnostics::render;
 pub use tables::{tables_json, tables_text};

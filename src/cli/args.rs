@@ -1,0 +1,86 @@
+//! What can be written on the command line.
+
+use clap::builder::PossibleValuesParser;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Checks home-made landing-gear legs and their brace wires before the first landing does.
+///
+/// An estimate for unmanned aircraft and test pieces. It does not replace inspection, local rules or a licensed
+/// engineer.
+#[derive(Debug, Parser)]
+#[command(name = "gearleg", version, max_term_width = 100, after_help = EXIT_CODES)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub(super) command: Command,
+    /// Folder with material tables of your own, added to the built-in ones
+    #[arg(long, global = true, value_name = "FOLDER")]
+    pub(super) tables: Option<PathBuf>,
+}
+
+const EXIT_CODES: &str = "Exit codes: 0 all margins hold; 1 at least one fails or can't be told; 2 the input or the \
+                          command line is wrong; 3 internal failure.";
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Write a commented starter project file
+    New(New),
+    /// Margins for every landing case
+    Check(Check),
+    /// Show the material tables with their sources
+    Tables(Tables),
+}
+
+/// Where the answer goes and in which form.
+#[derive(Debug, Args)]
+pub(super) struct Output {
+    /// Text for people or JSON for programs
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+    /// Write to a file, whole or not at all, instead of standard output
+    #[arg(long, value_name = "PATH")]
+    pub(super) out: Option<PathBuf>,
+    /// Let --out replace a file that exists
+    #[arg(long)]
+    pub(super) force: bool,
+}
+
+/// Form of the answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For people.
+    Text,
+    /// For programs: SI numbers, the unit in the key's name.
+    Json,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct New {
+    /// File to write; an existing one is never replaced
+    #[arg(default_value = "gear.toml")]
+    pub(super) file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Check {
+    /// Project file (`-` for standard input)
+    pub(super) file: PathBuf,
+    /// Show the sum behind every margin: formula, numbers, source
+    #[arg(long)]
+    pub(super) explain: bool,
+    /// Show every landing of every part, not the worst one only
+    #[arg(long)]
+    pub(super) every_case: bool,
+    #[command(flatten)]
+    pub(super) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Tables {
+    /// Which table; without it the list of tables
+    #[arg(value_parser = PossibleValuesParser::new(gearleg::material::Kind::ALL.map(gearleg::material::Kind::word)))]
+    pub(super) kind: Option<String>,
+    #[command(flatten)]
+    pub(super) output: Output,
+}

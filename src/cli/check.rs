@@ -1,0 +1,37 @@
+//! `gearleg check`.
+
+use super::args::{Check, Format};
+use super::failure::{FAILS, Failure, HOLDS, warn};
+use super::output::Sink;
+use super::tables::library;
+use gearleg::analysis::{self, CheckError};
+use gearleg::diagnostic::Diagnostic;
+use gearleg::input::project::load_project;
+use gearleg::report::{Detail, check_json, check_text};
+use gearleg::results::Verdict;
+use std::path::Path;
+
+/// Checks a project file.
+pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
+    let sink = Sink::open(&check.output)?;
+    let library = library(tables)?;
+    let (project, doubts) = load_project(&check.file, &library).map_err(Failure::Input)?;
+    warn(&doubts);
+    let result = analysis::check(&project, &library).map_err(|error| match error {
+        CheckError::Landing(needs) => Failure::input(
+            Diagnostic::error("needs-load-factor", format!("{}: {needs}", check.file.display()))
+                .help("write, for instance: load_factor = 3.5   (3 gentle, 4 to 5 club grass, 6 training; common practice)"),
+        ),
+        CheckError::Analysis(fault) => Failure::Internal(fault.to_string()),
+    })?;
+    let text = match check.output.format {
+        Format::Text => {
+            let detail = Detail { every_case: check.every_case, explain: check.explain };
+            check_text(&project, &result, detail)
+        }
+        Format::Json => format!("{:#}\n", check_json(&project, &result)),
+    };
+    sink.write(&text)?;
+    let holds = result.margins.iter().all(|m| m.verdict == Verdict::Holds);
+    Ok(if holds { HOLDS } else { FAILS })
+}
