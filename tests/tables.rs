@@ -287,8 +287,8 @@ fn threaded_end_is_its_thread_root() {
     let end = library.wire_end("threaded").unwrap();
     let (efficiency, thread) = end.efficiency(mm(2.0), &library.threads).unwrap();
     assert_eq!(thread.unwrap().name, "M2");
-    // Root area 1.789 mm² over the wire's 3.1416 mm².
-    assert_close(efficiency.value, 1.789 / 3.141_593, 3e-4, "M2 on 2 mm");
+    // Printed root area 1.789 mm² over the wire's circle, π mm².
+    assert_close(efficiency.value, 1.789 / std::f64::consts::PI, 3e-4, "M2 on 2 mm");
     assert_eq!(end.efficiency(mm(1.5), &library.threads).unwrap().1.unwrap().name, "M1.4");
     let single = library.wire_end("crimped-sleeve-single").unwrap();
     assert!(matches!(&single.efficiency, EndEfficiency::Fraction(f) if f.value == 0.88));

@@ -138,6 +138,7 @@ fn taken_names() {
     own.toml:6:12: the metal name `5083-H111` is already taken [name-taken]
         it belongs to a row of material-tables/metals.toml; give this row another name
     ");
+    insta::assert_snapshot!(changed("shed-sheet", "the sheet that stood behind the lathe"), @"own.toml:5:8: a name may have 32 characters at most [name-too-long]");
     insta::assert_snapshot!(changed("shed-sheet", "unknown"), @"
     own.toml:5:8: `unknown` can't be a row's name [name-reserved]
         in a project file the word stands for material of unknown grade
