@@ -1,5 +1,7 @@
 //! A user's own table folder: good rows are added, everything wrong is reported at its place.
 
+#![allow(clippy::unwrap_used, reason = "a folder that can't be written stops the test")]
+
 use gearleg::diagnostic::Diagnostics;
 use gearleg::input::tables::{builtin, with_folder};
 use gearleg::material::{Library, Metal};
@@ -34,7 +36,7 @@ fn load(files: &[(&str, &[u8])]) -> (tempfile::TempDir, Result<Library, Diagnost
 /// What is said about the files: place, message, label, help. The folder's own name is left out.
 fn complaints(files: &[(&str, &[u8])]) -> String {
     let (folder, result) = load(files);
-    let found = result.expect_err("these tables are broken");
+    let found = result.unwrap_err();
     let root = folder.path().display().to_string();
     let mut out = String::new();
     for d in &found.0 {
@@ -138,6 +140,7 @@ fn taken_names() {
     own.toml:6:12: the metal name `5083-H111` is already taken [name-taken]
         it belongs to a row of material-tables/metals.toml; give this row another name
     ");
+    insta::assert_snapshot!(changed("shed-sheet", "the sheet that stood behind the lathe"), @"own.toml:5:8: a name may have 32 characters at most [name-too-long]");
     insta::assert_snapshot!(changed("shed-sheet", "unknown"), @"
     own.toml:5:8: `unknown` can't be a row's name [name-reserved]
         in a project file the word stands for material of unknown grade

@@ -4,10 +4,11 @@ use super::{contents, row_count};
 use crate::material::{
     Basis, EndEfficiency, Kind, Library, Metal, MetalBand, Sourced, Stock, Wire, WireStrength, Wood, WoodBand,
 };
-use crate::report::figure::{number, significant};
+use crate::report::figure::{decimal, number, significant};
 use crate::report::layout::{WIDTH, grid};
 use crate::units::{Length, MassDensity, Measure, Stress, Unit};
 use comfy_table::{ColumnConstraint, Table};
+use uom::si::force::newton;
 use uom::si::pressure::megapascal;
 use uom::si::velocity::meter_per_second;
 
@@ -180,7 +181,7 @@ fn wire_strength_rows(page: &mut Page, wire: &Wire) -> Vec<[String; 5]> {
             .iter()
             .map(|(size, load)| {
                 let source = page.reference(load.basis, &load.source).to_string();
-                let newtons = number(load.value, Unit::Newton, DIGITS);
+                let newtons = decimal(load.value.get::<newton>(), 0);
                 [String::new(), millimetres(*size), String::new(), newtons, source]
             })
             .collect(),
