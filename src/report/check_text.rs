@@ -26,7 +26,8 @@ pub struct Detail {
 pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> String {
     let units = UnitChoice::from_written(project.written_units.iter().copied());
     let mut out = String::new();
-    let mass = figure(project.aircraft.mass, units.mass, 4);
+    let written = project.readings.iter().find(|r| r.key == "aircraft.mass");
+    let mass = written.map_or_else(|| figure(project.aircraft.mass, units.mass, 4), |r| r.written.clone());
     out.push_str(&paragraph(&format!("{}, {mass} as it lands", project.aircraft.name)));
 
     heading(&mut out, "VERDICT");
