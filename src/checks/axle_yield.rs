@@ -21,7 +21,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         let mut m = margin(&CHECK, subject, case, format!("{} axle", axle.side), Amount::Stress(stress));
         m.allowable = Some(Amount::Stress(metal.yield_strength.value));
         m.basis = Some(metal.yield_strength.basis);
-        m.source = metal.yield_strength.source.clone();
+        m.source = format!("14 CFR 23.305(a); {}", metal.yield_strength.source);
         m.working.formula = "σ = 32 M/(π d³) + 4 N/(π d²); margin = σ_y / σ − 1".into();
         m.working.terms = vec![
             Term::new("d", "axle diameter", Amount::Length(axle.section.diameter)),

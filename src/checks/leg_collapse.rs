@@ -117,6 +117,11 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
             Term::new("M_f/Z_f", "flatwise bending", Amount::Stress(flat)),
             Term::new("M_e/Z_e", "edgewise bending", Amount::Stress(edge)),
             Term::new("τ", "plastic shear", Amount::Stress(shear)),
+            Term::new(
+                "s",
+                "normal stress at which both bendings and the force are just carried",
+                Amount::Stress(normal_part(normal, flat, edge)),
+            ),
             Term::new("σ_c", "yield strength that just carries it, per unit of factor", m.applied),
         ];
         m.working.notes.push("A metal too hard to stretch may crack at the bend before it folds.".into());

@@ -149,6 +149,7 @@ fn against_plate_yield(mut m: Margin, gear: &Gear, section: &PlateSection) -> Ma
     };
     m.allowable = Some(Amount::Stress(strength.value));
     m.basis = Some(strength.basis);
-    m.source = strength.source.clone();
+    // The rule first, then where the strength comes from.
+    m.source = format!("{}; {}", m.source, strength.source);
     m.decided()
 }

@@ -20,7 +20,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         m.factor = factor;
         m.allowable = Some(Amount::Force(load.value));
         m.basis = Some(load.basis);
-        m.source = load.source;
+        m.source = format!("14 CFR 23.303; {}", load.source);
         m.working.formula =
             "margin = F_b / (factor × T) − 1, T the tension at ultimate load over the factor".into();
         m.working.terms = vec![

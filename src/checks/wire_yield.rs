@@ -21,7 +21,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         let mut m = margin(&CHECK, subject, case, format!("{} wire", wire.name), Amount::Force(wire.tension));
         m.allowable = Some(Amount::Force(fraction.value * load.value));
         m.basis = Some(fraction.basis.max(load.basis));
-        m.source = format!("{}; {}", fraction.source, load.source);
+        m.source = format!("14 CFR 23.305(a); {}; {}", fraction.source, load.source);
         m.working.formula = "margin = y F_b / T − 1".into();
         m.working.terms = vec![
             Term::new("d", "wire diameter", Amount::Length(brace.diameter)),
