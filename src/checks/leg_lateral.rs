@@ -175,3 +175,60 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use uom::si::energy::joule;
+    use uom::si::length::millimeter;
+
+    /// Stations of a leg 240 mm long in 24 intervals with the edgewise moment `moment(x/L)`.
+    fn leg(width: (f64, f64), thickness: (f64, f64), moment: impl Fn(f64) -> f64) -> Vec<Station> {
+        let at = |f: f64| {
+            let between = |(a, b): (f64, f64)| Length::new::<millimeter>(a + f * (b - a));
+            Station {
+                along: Length::new::<millimeter>(240.0 * f),
+                section: PlateSection { width: between(width), thickness: between(thickness) },
+                forces: PlateForces {
+                    bending_edge: Moment::new::<joule>(moment(f)),
+                    ..PlateForces::default()
+                },
+            }
+        };
+        (0..24).flat_map(|i| [f64::from(i) / 24.0, f64::from(i + 1) / 24.0].map(at)).collect()
+    }
+
+    #[test]
+    fn a_uniform_leg_with_a_load_at_its_end_has_the_published_constant() {
+        // Source: Timoshenko & Gere, 4.013 (from memory); 4.012599 = twice the first zero of J_{-1/4} (closed form).
+        let k =
+            lateral_buckling_constant(&leg((60.0, 60.0), (4.0, 4.0), |f| 1.0 - f)).expect("bent edgewise");
+        assert_relative_eq!(k, 4.012_599, max_relative = 2e-4);
+    }
+
+    #[test]
+    fn a_uniform_leg_with_a_moment_at_its_end_has_the_published_constant() {
+        // Source: π/2 (closed form).
+        let k = lateral_buckling_constant(&leg((60.0, 60.0), (4.0, 4.0), |_| 1.0)).expect("bent edgewise");
+        assert_relative_eq!(k, std::f64::consts::FRAC_PI_2, max_relative = 2e-4);
+    }
+
+    #[test]
+    fn tapered_legs_agree_with_the_equation_solved_elsewhere() {
+        // Source: the same equation by SciPy with each section's own β, tests/validation/oracle/closed_forms.py.
+        for (width, thickness, expected) in [
+            ((60.0, 30.0), (4.0, 4.0), 3.360_588),
+            ((60.0, 60.0), (4.0, 2.0), 2.212_618),
+            ((60.0, 34.0), (5.0, 3.5), 2.458_348),
+        ] {
+            let k = lateral_buckling_constant(&leg(width, thickness, |f| 1.0 - f)).expect("bent edgewise");
+            assert_relative_eq!(k, expected, max_relative = 5e-4);
+        }
+    }
+
+    #[test]
+    fn a_leg_that_is_not_bent_edgewise_has_none() {
+        assert_eq!(lateral_buckling_constant(&leg((60.0, 60.0), (4.0, 4.0), |_| 0.0)), None);
+    }
+}
