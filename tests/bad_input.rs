@@ -8,7 +8,7 @@ use gearleg::diagnostic::{Diagnostic, Diagnostics, Severity};
 use gearleg::input::project::{load_project, read_project};
 use gearleg::input::{STARTER, tables};
 use gearleg::material::Library;
-use gearleg::report::diagnostics::render;
+use gearleg::report::render;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

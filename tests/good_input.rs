@@ -9,7 +9,7 @@ use gearleg::model::{
     Arms, AxleJoint, CaseId, Layout, LoadPoint, Pattern, PlateMetal, Position, Project, Severity, Side,
     WireFit,
 };
-use gearleg::report::diagnostics::render;
+use gearleg::report::render;
 use gearleg::units::Unit;
 use proptest::prelude::*;
 use std::fs;

@@ -56,6 +56,7 @@ pub(super) fn lift(
         name: wire.name.clone(),
         brace: wire.brace,
         leg: wire.leg,
+        ties_both_legs: wire.ties_both_legs,
         tension: Force::new::<newton>(tension),
         slack: tension <= 0.0,
         length: wire.length,
@@ -181,7 +182,6 @@ fn axles(
                     side,
                     section,
                     bending: Moment::new::<joule>(bending(&worst)),
-                    torsion: Moment::new::<joule>(worst.torsion),
                     shear: Force::new::<newton>(worst.shear_y.hypot(worst.shear_z)),
                     axial: Force::new::<newton>(worst.axial),
                 }
@@ -205,12 +205,12 @@ fn axles(
                     *sum += part;
                 }
             }
-            let ([fx, fy, fz], [mx, my, mz]) = (force, moment);
+            // The moment about the axle's own line does not reach it: the wheel turns.
+            let ([fx, fy, fz], [mx, _, mz]) = (force, moment);
             AxleState {
                 side: w.side,
                 section,
                 bending: Moment::new::<joule>(mx.hypot(mz)),
-                torsion: Moment::new::<joule>(my),
                 shear: Force::new::<newton>(fx.hypot(fz)),
                 axial: Force::new::<newton>(fy),
             }

@@ -92,6 +92,7 @@ pub(super) struct LoweredWire {
     pub(super) name: String,
     pub(super) brace: usize,
     pub(super) leg: Side,
+    pub(super) ties_both_legs: bool,
     pub(super) length: Length,
     /// Cosine of the angle between the wire and the leg.
     pub(super) cosine: f64,
@@ -329,6 +330,7 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
                 name,
                 brace: index,
                 leg: side,
+                ties_both_legs: matches!(to, WirePlace::Leg(_)),
                 length: Length::new::<meter>(length),
                 cosine: (dx * ax + dy * ay + dz * az) / length,
             });

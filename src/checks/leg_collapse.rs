@@ -12,7 +12,7 @@ use crate::results::{Amount, CaseResult, Margin, PlateForces, Station, Term};
 use crate::section::PlateSection;
 use crate::units::Stress;
 
-pub(super) const CHECK: Check = Check { id: "leg-collapse", words: "the leg folds", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "leg-collapse", words: "folds", scope: Scope::Case(run) };
 
 /// Halvings of the bracket of [`normal_part`]: 2⁻⁵⁰ of it is below rounding.
 const HALVINGS: usize = 50;
@@ -117,6 +117,11 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
             Term::new("M_f/Z_f", "flatwise bending", Amount::Stress(flat)),
             Term::new("M_e/Z_e", "edgewise bending", Amount::Stress(edge)),
             Term::new("τ", "plastic shear", Amount::Stress(shear)),
+            Term::new(
+                "s",
+                "normal stress at which both bendings and the force are just carried",
+                Amount::Stress(normal_part(normal, flat, edge)),
+            ),
             Term::new("σ_c", "yield strength that just carries it, per unit of factor", m.applied),
         ];
         m.working.notes.push("A metal too hard to stretch may crack at the bend before it folds.".into());

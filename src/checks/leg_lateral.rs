@@ -7,6 +7,7 @@
 //! rectangular section (from memory); k of other legs by iteration on the integral equation,
 //! docs/method.md "Edgewise".
 
+use super::buckling::{Point, smallest_root};
 use super::{Check, Scope, Subject, margin};
 use crate::material::Basis;
 use crate::model::PlateMetal;
@@ -14,32 +15,14 @@ use crate::results::{Amount, CaseResult, Margin, PlateForces, Station, Term};
 use crate::section::PlateSection;
 use crate::units::{Length, Moment};
 
-pub(super) const CHECK: Check = Check {
-    id: "leg-lateral",
-    words: "the leg tips over sideways under an edgewise load",
-    scope: Scope::Case(run),
-};
+pub(super) const CHECK: Check =
+    Check { id: "leg-lateral", words: "tips over sideways", scope: Scope::Case(run) };
 
 /// Steps within each interval between stations. chosen: 4 bring the uniform leg of 24 intervals within 1e-4.
 const SUBSTEPS: usize = 4;
 
-/// Most rounds of the iteration, and the change of k² at which it ends. chosen: eight rounds give 1e-9.
-const ROUNDS: usize = 30;
-const SETTLED: f64 = 1e-10;
-
 /// Edgewise bending smaller than this share of the flatwise is rounding.
 const TRACE: f64 = 1e-9;
-
-/// A point along the leg, everything over its value at the bend (the moment over its largest).
-#[derive(Clone, Copy)]
-struct Point {
-    /// Step to the next point over the leg's length.
-    step: f64,
-    /// Square of the moment over the flatwise rigidity.
-    driving: f64,
-    /// Flexibility in twist.
-    twisting: f64,
-}
 
 /// The constant k of M_cr = k √(E I_f G J) / L, with I_f, J at the bend, for the leg's own taper and the way its
 /// edgewise moment runs; `None` when it is not bent edgewise.
@@ -78,58 +61,11 @@ pub fn lateral_buckling_constant(stations: &[Station]) -> Option<f64> {
             points.push(Point {
                 step,
                 driving: between(a.0, b.0).powi(2) / between(a.1, b.1).powi(3),
-                twisting: between(a.2, b.2).powi(-3),
+                yielding: between(a.2, b.2).powi(-3),
             });
         }
     }
-    smallest_root(&points)
-}
-
-/// Inverse iteration: twist → torque → twist, until the ratio of the two stands still.
-fn smallest_root(points: &[Point]) -> Option<f64> {
-    let mut twist = vec![1.0; points.len()];
-    let mut square = 0.0;
-    for _ in 0..ROUNDS {
-        let driven: Vec<f64> = points.iter().zip(&twist).map(|(p, t)| p.driving * t).collect();
-        let mut torque =
-            running_sum(points.iter().rev().skip(1).map(|p| p.step), driven.iter().rev().copied());
-        torque.reverse();
-        let turning = points.iter().zip(&torque).map(|(p, q)| p.twisting * q);
-        let next = running_sum(points.iter().map(|p| p.step), turning);
-        let product = |a: &[f64], b: &[f64]| {
-            let each = points.iter().zip(a.iter().zip(b)).map(|(p, (x, y))| p.driving * x * y);
-            running_sum(points.iter().map(|p| p.step), each).last().copied().unwrap_or(0.0)
-        };
-        let size = product(&next, &next);
-        if size <= 0.0 {
-            return None;
-        }
-        let now = product(&twist, &next) / size;
-        let settled = (now - square).abs() <= SETTLED * now;
-        square = now;
-        if settled {
-            break;
-        }
-        let scale = next.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
-        twist = next.iter().map(|v| v / scale).collect();
-    }
-    Some(square.sqrt())
-}
-
-/// Integral from the first value up to each, by trapezoids.
-fn running_sum(steps: impl Iterator<Item = f64>, values: impl Iterator<Item = f64>) -> Vec<f64> {
-    let mut sum = 0.0;
-    let mut before: Option<f64> = None;
-    let mut steps = steps;
-    values
-        .map(|v| {
-            if let Some(b) = before {
-                sum += 0.5 * (b + v) * steps.next().unwrap_or(0.0);
-            }
-            before = Some(v);
-            sum
-        })
-        .collect()
+    smallest_root(&points).map(f64::sqrt)
 }
 
 fn largest(stations: &[Station], which: impl Fn(&PlateForces) -> Moment) -> Moment {
@@ -177,4 +113,61 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         found.push(m.decided());
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use uom::si::energy::joule;
+    use uom::si::length::millimeter;
+
+    /// Stations of a leg 240 mm long in 24 intervals with the edgewise moment `moment(x/L)`.
+    fn leg(width: (f64, f64), thickness: (f64, f64), moment: impl Fn(f64) -> f64) -> Vec<Station> {
+        let at = |f: f64| {
+            let between = |(a, b): (f64, f64)| Length::new::<millimeter>(a + f * (b - a));
+            Station {
+                along: Length::new::<millimeter>(240.0 * f),
+                section: PlateSection { width: between(width), thickness: between(thickness) },
+                forces: PlateForces {
+                    bending_edge: Moment::new::<joule>(moment(f)),
+                    ..PlateForces::default()
+                },
+            }
+        };
+        (0..24).flat_map(|i| [f64::from(i) / 24.0, f64::from(i + 1) / 24.0].map(at)).collect()
+    }
+
+    #[test]
+    fn a_uniform_leg_with_a_load_at_its_end_has_the_published_constant() {
+        // Source: Timoshenko & Gere, 4.013 (from memory); 4.012599 = twice the first zero of J_{-1/4} (closed form).
+        let k =
+            lateral_buckling_constant(&leg((60.0, 60.0), (4.0, 4.0), |f| 1.0 - f)).expect("bent edgewise");
+        assert_relative_eq!(k, 4.012_599, max_relative = 2e-4);
+    }
+
+    #[test]
+    fn a_uniform_leg_with_a_moment_at_its_end_has_the_published_constant() {
+        // Source: π/2 (closed form).
+        let k = lateral_buckling_constant(&leg((60.0, 60.0), (4.0, 4.0), |_| 1.0)).expect("bent edgewise");
+        assert_relative_eq!(k, std::f64::consts::FRAC_PI_2, max_relative = 2e-4);
+    }
+
+    #[test]
+    fn tapered_legs_agree_with_the_equation_solved_elsewhere() {
+        // Source: the same equation by SciPy with each section's own β, tests/validation/oracle/closed_forms.py.
+        for (width, thickness, expected) in [
+            ((60.0, 30.0), (4.0, 4.0), 3.360_588),
+            ((60.0, 60.0), (4.0, 2.0), 2.212_618),
+            ((60.0, 34.0), (5.0, 3.5), 2.458_348),
+        ] {
+            let k = lateral_buckling_constant(&leg(width, thickness, |f| 1.0 - f)).expect("bent edgewise");
+            assert_relative_eq!(k, expected, max_relative = 5e-4);
+        }
+    }
+
+    #[test]
+    fn a_leg_that_is_not_bent_edgewise_has_none() {
+        assert_eq!(lateral_buckling_constant(&leg((60.0, 60.0), (4.0, 4.0), |_| 0.0)), None);
+    }
 }

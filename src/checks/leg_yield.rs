@@ -8,8 +8,7 @@ use super::{Check, Scope, Subject, against_plate_yield, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Stress;
 
-pub(super) const CHECK: Check =
-    Check { id: "leg-yield", words: "the leg stays bent", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "leg-yield", words: "stays bent", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let mut found = Vec::new();
@@ -19,7 +18,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
             continue;
         }
         let mut m = margin(&CHECK, subject, case, format!("{} leg", leg.side), Amount::Stress(p.von_mises));
-        m.source = "14 CFR 23.305(a)".to_owned();
+        m.source = "14 CFR 23.305(a); von Mises".to_owned();
         m = against_plate_yield(m, subject.gear, &p.section);
         let w_edge = p.section.thickness * p.section.width * p.section.width / 6.0;
         m.working.formula =

@@ -7,6 +7,7 @@
 
 mod axle_yield;
 mod bend_radius;
+mod buckling;
 mod leg_collapse;
 mod leg_column;
 mod leg_lateral;
@@ -48,7 +49,7 @@ pub struct Subject<'a> {
 pub struct Check {
     /// Fixed id, used in JSON.
     pub id: &'static str,
-    /// What fails, in words.
+    /// What the part would do, to follow its name: "stays bent".
     pub words: &'static str,
     /// How it looks at a gear.
     scope: Scope,
@@ -149,6 +150,7 @@ fn against_plate_yield(mut m: Margin, gear: &Gear, section: &PlateSection) -> Ma
     };
     m.allowable = Some(Amount::Stress(strength.value));
     m.basis = Some(strength.basis);
-    m.source = strength.source.clone();
+    // The rule first, then where the strength comes from.
+    m.source = format!("{}; {}", m.source, strength.source);
     m.decided()
 }

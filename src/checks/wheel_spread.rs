@@ -9,7 +9,7 @@ use crate::results::{Amount, CaseResult, GearState, Margin, Term};
 use crate::units::Length;
 
 pub(super) const CHECK: Check =
-    Check { id: "wheel-spread", words: "the wheels spread too far", scope: Scope::Case(run) };
+    Check { id: "wheel-spread", words: "spread too far", scope: Scope::Case(run) };
 
 /// How far the wheels of a state have spread.
 #[must_use]

@@ -6,8 +6,7 @@ use super::{Check, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Angle;
 
-pub(super) const CHECK: Check =
-    Check { id: "wheel-toe", words: "a wheel turns in toe too far", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "wheel-toe", words: "toes too far", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let Some(limit) = subject.gear.limits.toe else { return Vec::new() };

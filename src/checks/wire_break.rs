@@ -7,8 +7,7 @@ use super::{Check, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check =
-    Check { id: "wire-break", words: "a brace wire breaks", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "wire-break", words: "breaks", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let factor = subject.project.landing.ultimate_factor;
@@ -21,7 +20,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         m.factor = factor;
         m.allowable = Some(Amount::Force(load.value));
         m.basis = Some(load.basis);
-        m.source = load.source;
+        m.source = format!("14 CFR 23.303; {}", load.source);
         m.working.formula =
             "margin = F_b / (factor × T) − 1, T the tension at ultimate load over the factor".into();
         m.working.terms = vec![

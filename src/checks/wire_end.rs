@@ -7,8 +7,7 @@ use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check =
-    Check { id: "wire-end", words: "a wire's end lets go", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "wire-end", words: "lets go", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let ultimate = subject.project.landing.ultimate_factor;
@@ -23,7 +22,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         m.factor = factor;
         m.allowable = Some(Amount::Force(held.value * load.value));
         m.basis = Some(held.basis.max(load.basis));
-        m.source = format!("{}; {}", held.source, load.source);
+        m.source = format!("14 CFR 23.303, 23.625(a); {}; {}", held.source, load.source);
         m.working.formula =
             "factor = ultimate factor × 1.15 (fitting); margin = e F_b / (factor × T) − 1, T the tension at ultimate load over the ultimate factor"
                 .into();

@@ -7,8 +7,7 @@ use super::{Check, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check =
-    Check { id: "wire-yield", words: "a brace wire stays stretched", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check { id: "wire-yield", words: "stays stretched", scope: Scope::Case(run) };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let mut found = Vec::new();
@@ -22,7 +21,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         let mut m = margin(&CHECK, subject, case, format!("{} wire", wire.name), Amount::Force(wire.tension));
         m.allowable = Some(Amount::Force(fraction.value * load.value));
         m.basis = Some(fraction.basis.max(load.basis));
-        m.source = format!("{}; {}", fraction.source, load.source);
+        m.source = format!("14 CFR 23.305(a); {}; {}", fraction.source, load.source);
         m.working.formula = "margin = y F_b / T − 1".into();
         m.working.terms = vec![
             Term::new("d", "wire diameter", Amount::Length(brace.diameter)),

@@ -11,7 +11,7 @@ pub(crate) fn flat(name: &str) -> String {
 }
 
 /// The names that come near, best first: the same but for case and punctuation, else those that begin
-/// alike, else those a few letters away.
+/// alike, those a few letters away, those that have the name inside.
 pub(crate) fn nearest<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<String> {
     let asked = flat(name);
     if asked.is_empty() {
@@ -28,8 +28,10 @@ pub(crate) fn nearest<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) 
                 Some((0, 0, k))
             } else if candidate.starts_with(&asked) && asked.len() > 1 {
                 Some((1, candidate.len(), k))
+            } else if wrong <= most_wrong {
+                Some((2, wrong, k))
             } else {
-                (wrong <= most_wrong).then_some((2, wrong, k))
+                (candidate.contains(&asked) && asked.len() > 1).then_some((3, candidate.len(), k))
             }
         })
         .collect();

@@ -86,7 +86,6 @@ pub struct Taper {
 
 /// What the plate is made of.
 #[derive(Debug, Clone, PartialEq)]
-#[expect(clippy::large_enum_variant, reason = "a project has a handful of plates")]
 pub enum PlateMetal {
     /// A metal of the tables or of the project file.
     Known(Box<Metal>),

@@ -5,8 +5,8 @@ use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::{bench_steps, cautions, remarks};
 use super::verdict::verdict;
 use super::view::{
-    failure_words, in_table, landing_words, margin_figure, margin_sum, place_words, working_line,
-    working_terms, worst_of_each,
+    factor_figure, failure_words, in_table, landing_words, margin_figure, margin_sum, place_words,
+    working_line, working_terms, worst_of_each,
 };
 use crate::model::Project;
 use crate::results::{CaseResult, CheckResult, Margin, Verdict};
@@ -26,7 +26,8 @@ pub struct Detail {
 pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> String {
     let units = UnitChoice::from_written(project.written_units.iter().copied());
     let mut out = String::new();
-    let mass = figure(project.aircraft.mass, units.mass, 4);
+    let written = project.readings.iter().find(|r| r.key == "aircraft.mass");
+    let mass = written.map_or_else(|| figure(project.aircraft.mass, units.mass, 4), |r| r.written.clone());
     out.push_str(&paragraph(&format!("{}, {mass} as it lands", project.aircraft.name)));
 
     heading(&mut out, "VERDICT");
@@ -90,12 +91,12 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
     let rows = shown.iter().map(|m| {
         let star = if m.basis.is_some_and(crate::material::Basis::needs_a_word) { " *" } else { "" };
         vec![
-            format!("{} {}", m.gear, m.part),
-            failure_words(m).to_owned(),
+            m.gear.clone(),
+            failure_words(m),
             m.case.as_ref().map_or_else(|| "-".to_owned(), |c| c.id().to_owned()),
             in_table(units, m.applied),
             m.allowable.map_or_else(|| "unknown".to_owned(), |a| format!("{}{star}", in_table(units, a))),
-            significant(m.factor, 4),
+            factor_figure(m.factor),
             margin_figure(m),
             match m.verdict {
                 Verdict::Holds => "holds",
@@ -106,14 +107,14 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
         ]
     });
     out.push_str(&table(
-        &["part", "what would happen", "landing", "applied", "allowable", "factor", "margin", ""],
+        &["gear", "what would happen", "landing", "applied", "allowable", "factor", "margin", ""],
         3..7,
         rows,
     ));
     let hidden = result.margins.len() - shown.len();
     if hidden > 0 {
         out.push_str(&paragraph(&format!(
-            "The worst landing of each part is shown; --every-case shows the other {hidden} margins, --explain the sums."
+            "The worst of each kind is shown; --every-case shows the other {hidden} margins, --explain the sums."
         )));
     }
     if detail.explain {
@@ -125,10 +126,9 @@ fn explain(out: &mut String, shown: &[&Margin], units: &UnitChoice) {
     heading(out, "THE SUMS");
     for (i, m) in shown.iter().enumerate() {
         out.push_str(&paragraph(&format!(
-            "{}. {} {}, {}, {}",
+            "{}. Gear {}: {} in {}",
             i + 1,
             m.gear,
-            m.part,
             failure_words(m),
             landing_words(m)
         )));
@@ -172,7 +172,13 @@ fn required_yield(out: &mut String, result: &CheckResult, units: &UnitChoice) {
         ]
     });
     out.push_str(&table(
-        &["gear", "landing", "needs", "table grades that would stay bent", "table grades that would hold"],
+        &[
+            "gear",
+            "landing",
+            "needs",
+            "grades that would stay bent,\nstrongest first",
+            "grades that would hold,\nsoftest first",
+        ],
         2..3,
         rows,
     ));
@@ -191,7 +197,7 @@ fn some(grades: &[String], from_the_end: bool) -> String {
     };
     let more = grades.len() - few.len();
     if more > 0 {
-        format!("{}, and {more} {}", few.join(", "), if from_the_end { "softer" } else { "harder" })
+        format!("{}, and {more} {}", few.join(", "), if from_the_end { "softer" } else { "stronger" })
     } else {
         few.join(", ")
     }
@@ -219,20 +225,20 @@ fn cases(out: &mut String, result: &CheckResult, units: &UnitChoice) {
                 c.gear_name.clone(),
                 c.case.id().to_owned(),
                 w.side.id().to_owned(),
-                format!("{} / {} / {}", force(fx), force(fy), force(fz)),
-                format!("{} / {} / {}", length(dx), length(dy), length(dz)),
+                format!("{}/{}/{}", force(fx), force(fy), force(fz)),
+                format!("{}/{}/{}", length(dx), length(dy), length(dz)),
                 fixed_number(toe, units.angle, 1),
                 peak.map_or_else(String::new, |p| {
-                    format!("{}, {}", figure(p.von_mises, units.stress, 3), place_words(units, &p))
+                    format!("{} at {}", figure(p.von_mises, units.stress, 3), place_words(units, &p))
                 }),
             ]
         })
     });
-    let load = format!("load aft/starboard/up, {}", units.unit(Dimension::Force).symbol());
-    let travel = format!("travel aft/starboard/up, {}", units.unit(Dimension::Length).symbol());
-    let toe = format!("toe, {}", units.unit(Dimension::Angle).symbol());
+    let load = format!("load, {}\naft/starboard/up", units.unit(Dimension::Force).symbol());
+    let travel = format!("travel, {}\naft/starboard/up", units.unit(Dimension::Length).symbol());
+    let toe = format!("toe,\n{}", units.unit(Dimension::Angle).symbol());
     out.push_str(&table(
-        &["gear", "landing", "wheel", &load, &travel, &toe, "largest stress in its leg"],
+        &["gear", "landing", "wheel", &load, &travel, &toe, "largest stress\nin its leg"],
         3..6,
         rows,
     ));

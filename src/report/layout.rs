@@ -1,6 +1,6 @@
 //! Text layout: headings, wrapped paragraphs, plain tables that fit the width and read well when piped.
 
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, presets};
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, presets};
 use textwrap::Options;
 
 /// Columns a report may use.
@@ -50,6 +50,13 @@ pub(super) fn grid(header: &[&str], right: std::ops::Range<usize>) -> Table {
     table
 }
 
+/// Columns no wider than this are never wrapped: names and figures stay whole.
+const NEVER_WRAPPED: usize = 20;
+
+fn width(cell: &str) -> usize {
+    cell.lines().map(|line| line.chars().count()).max().unwrap_or(0)
+}
+
 /// A table with its rows filled in.
 pub(super) fn table(
     header: &[&str],
@@ -57,8 +64,17 @@ pub(super) fn table(
     rows: impl Iterator<Item = Vec<String>>,
 ) -> String {
     let mut table = grid(header, right);
+    let mut widest: Vec<usize> = header.iter().map(|h| width(h)).collect();
     for row in rows {
+        for (most, cell) in widest.iter_mut().zip(&row) {
+            *most = (*most).max(width(cell));
+        }
         table.add_row(row);
+    }
+    for (most, column) in widest.into_iter().zip(table.column_iter_mut()) {
+        if most <= NEVER_WRAPPED {
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
     }
     let mut text = String::new();
     for line in table.lines() {

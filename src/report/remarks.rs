@@ -1,6 +1,6 @@
 //! What the result leaves out or takes for granted, what stands out, and the dangers to mind.
 
-use super::figure::{UnitChoice, decimal, significant};
+use super::figure::{UnitChoice, decimal, fixed, significant};
 use crate::material::Basis;
 use crate::model::{Arms, Gear, PlateMetal, Position, Project};
 use crate::results::{BracingEffect, CheckResult};
@@ -19,6 +19,13 @@ pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoic
     let mut all = Vec::new();
     for gear in &project.gears {
         gear_remarks(gear, &mut all);
+        if gear.plate.metal == PlateMetal::Unknown && result.bench_tests.iter().all(|t| t.gear != gear.name) {
+            all.push(format!(
+                "Gear {}: no strip of this sheet can be loaded by hand to what it needs; have the grade tested, or buy metal \
+                 with a mill stamp.",
+                gear.name
+            ));
+        }
         deflection_remark(gear, result, units, &mut all);
         bracing_remarks(gear, result, units, &mut all);
     }
@@ -199,7 +206,10 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
 /// The strip test in the words of somebody who stands at the vice.
 #[must_use]
 pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) -> Vec<String> {
-    let length = |l: Length| units.figure(l, 3);
+    // Sizes to cut and set are round numbers; errors are small.
+    let places = if units.length == crate::units::Unit::Inch { 2 } else { 0 };
+    let size = |l: Length| fixed(l, units.length, places);
+    let small = |l: Length| units.figure(l, 1);
     let stress = |s: Stress| units.figure(s, 3);
     let heap =
         if test.weighings > 1 { format!(" (weigh it in {} lots)", test.weighings) } else { String::new() };
@@ -207,27 +217,27 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
         format!(
             "Saw a strip {} wide from the same sheet, in the same direction as the leg, file its edges smooth, and clamp \
              it flat in a vice with {} sticking out to the hook. Eye protection on.",
-            length(test.width),
-            length(test.reach)
+            size(test.width),
+            size(test.reach)
         ),
         "Mark the height of its end on a board beside it.".to_owned(),
         format!(
             "Hang {}{heap} on the end; it goes down by about {}. Take it off again.",
             super::figure::figure(test.load, units.mass, 3),
-            length(test.deflection)
+            size(test.deflection)
         ),
         format!(
             "If the end comes back to within {} of the mark, the metal yields no lower than {}, and that is enough for \
              every landing above. If it stays lower, it is not enough.",
-            length(test.set_limit),
+            small(test.set_limit),
             stress(test.yield_strength)
         ),
         format!(
             "Why so much: the bare sum 6 F l / (b t²) asks {}. Counted against you: caliper ± {}, rule ± {}, scale ± {} \
              each weighing, and a factor of {} for a set too small to see.",
             super::figure::figure(test.load_without_errors, units.mass, 3),
-            length(test.errors.caliper),
-            length(test.errors.ruler),
+            small(test.errors.caliper),
+            small(test.errors.ruler),
             super::figure::figure(test.errors.scale, crate::units::Unit::Gram, 2),
             significant(test.unseen_set_factor, 3)
         ),

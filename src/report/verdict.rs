@@ -1,7 +1,7 @@
 //! The verdict in words, gear by gear.
 
-use super::figure::{UnitChoice, figure, significant};
-use super::view::{failure_words, in_table, landing_words, margin_figure, tally};
+use super::figure::{UnitChoice, figure};
+use super::view::{factor_figure, failure_words, in_table, landing_words, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PlateMetal, Project};
 use crate::results::{CheckResult, Margin, RequiredYield, Verdict};
@@ -48,42 +48,37 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
             "holds; nearest"
         };
         lines.push(format!(
-            "Gear {}: {how} to failing: {} ({}), {}: {} against {}{}, margin {}.",
+            "Gear {}: {how} to failing: {} in {}: {} against {}, margin {}.{}",
             gear.name,
             failure_words(least),
-            least.part,
-            landing_words_in(least),
-            in_table(units, least.applied),
+            landing_words(least),
+            applied_words(least, units),
             least.allowable.map_or_else(String::new, |a| in_table(units, a)),
-            factor_words(least),
-            margin_figure(least)
+            margin_figure(least),
+            basis_words(least)
         ));
-        if let Some(words) = least.basis.and_then(basis_words) {
-            lines.push(format!("That verdict rests on {words}."));
-        }
     }
     lines
 }
 
-fn basis_words(basis: Basis) -> Option<&'static str> {
-    match basis {
-        Basis::Typical => Some("a typical value: half of all pieces lie below it"),
-        Basis::FromMemory => Some("a value recalled from its source, not read in it"),
-        Basis::CommonPractice => Some("common practice, without a published source"),
-        Basis::Told => Some("what you were told"),
-        Basis::SpecificationMinimum | Basis::Computed | Basis::BenchTest => None,
+/// What kind of value the margin rests on, where that has to be said.
+fn basis_words(margin: &Margin) -> &'static str {
+    match margin.basis {
+        Some(Basis::Typical) => " This rests on a typical value: half of all pieces lie below it.",
+        Some(Basis::FromMemory) => " This rests on a value recalled from its source, not read in it.",
+        Some(Basis::CommonPractice) => " This rests on common practice, without a published source.",
+        Some(Basis::Told) => " This rests on what you were told.",
+        Some(Basis::SpecificationMinimum | Basis::Computed | Basis::BenchTest) | None => "",
     }
 }
 
-fn landing_words_in(margin: &Margin) -> String {
-    if margin.case.is_some() { format!("in {}", landing_words(margin)) } else { landing_words(margin) }
-}
-
-fn factor_words(margin: &Margin) -> String {
+/// The applied value with its factor: "244 MPa × 1.5".
+fn applied_words(margin: &Margin, units: &UnitChoice) -> String {
+    let applied = in_table(units, margin.applied);
     if (margin.factor - 1.0).abs() < 1e-12 {
-        String::new()
+        applied
     } else {
-        format!(" with a factor of {}", significant(margin.factor, 4))
+        format!("{applied} × {}", factor_figure(margin.factor))
     }
 }
 
@@ -95,15 +90,14 @@ fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
         _ => String::new(),
     };
     format!(
-        "Gear {}: {} ({}), {}: {} applied, {} allowed{why}{}, margin {}.",
+        "Gear {}: {} in {}: {} applied, {} allowed{why}, margin {}.{}",
         gear.name,
         failure_words(m),
-        m.part,
-        landing_words_in(m),
-        in_table(units, m.applied),
+        landing_words(m),
+        applied_words(m, units),
         m.allowable.map_or_else(|| "an unknown amount".to_owned(), |a| in_table(units, a)),
-        factor_words(m),
-        margin_figure(m)
+        margin_figure(m),
+        basis_words(m)
     )
 }
 

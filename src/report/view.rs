@@ -49,25 +49,30 @@ pub(super) fn margin_figure(margin: &Margin) -> String {
     }
 }
 
-/// What fails, in words.
+/// What would happen, in words: "left leg stays bent".
 #[must_use]
-pub(super) fn failure_words(margin: &Margin) -> &'static str {
-    checks::find(margin.check).map_or(margin.check, |c| c.words)
+pub(super) fn failure_words(margin: &Margin) -> String {
+    let does = checks::find(margin.check).map_or(margin.check, |c| c.words);
+    format!("{} {does}", margin.part)
 }
 
-/// The landing of a margin, in words to follow a comma or "in".
+/// The landing of a margin, in words to follow "in".
 #[must_use]
 pub(super) fn landing_words(margin: &Margin) -> String {
-    margin.case.as_ref().map_or_else(|| "making it".to_owned(), crate::results::CaseName::words)
+    margin.case.as_ref().map_or_else(|| "the workshop".to_owned(), crate::results::CaseName::words)
 }
 
-/// The place of a peak stress, in words.
+/// The place of a peak stress, in a few words.
 #[must_use]
 pub(super) fn place_words(units: &UnitChoice, peak: &PeakStress) -> String {
-    let off = (100.0 * peak.place.abs()).round();
-    let from_middle =
-        if off < 1.0 { "middle".to_owned() } else { format!("{off:.0} % of the way from the middle") };
-    format!("{} from the bend, {}, {from_middle}", units.figure(peak.along, TABLE_DIGITS), peak.face.words())
+    format!("{} from bend, {}", units.figure(peak.along, TABLE_DIGITS), peak.face.words())
+}
+
+/// A factor without idle noughts: 1, 1.5, 1.725.
+#[must_use]
+pub(super) fn factor_figure(factor: f64) -> String {
+    let text = decimal(factor, 3);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn term(units: &UnitChoice, t: &Term) -> String {
@@ -98,7 +103,7 @@ pub(super) fn margin_sum(units: &UnitChoice, margin: &Margin) -> Option<String> 
     Some(format!(
         "margin = {} / ({} × {}) − 1 = {}",
         amount(units, allowable, WORKING_DIGITS),
-        significant(margin.factor, 4),
+        factor_figure(margin.factor),
         amount(units, margin.applied, WORKING_DIGITS),
         decimal(value, 4)
     ))
@@ -110,13 +115,13 @@ pub(super) fn working_terms(units: &UnitChoice, working: &Working) -> Vec<(Strin
     working.terms.iter().map(|t| (term(units, t), t.what.clone())).collect()
 }
 
-/// The worst margin of each gear, part and check, in the order of the result (worst first).
+/// The worst margin of each check on each gear, in the order of the result (worst first).
 #[must_use]
 pub(super) fn worst_of_each(result: &CheckResult) -> Vec<&Margin> {
-    let mut seen: Vec<(&str, &str, &str)> = Vec::new();
+    let mut seen: Vec<(&str, &str)> = Vec::new();
     let mut kept = Vec::new();
     for m in &result.margins {
-        let key = (m.gear.as_str(), m.part.as_str(), m.check);
+        let key = (m.gear.as_str(), m.check);
         if !seen.contains(&key) {
             seen.push(key);
             kept.push(m);

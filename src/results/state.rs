@@ -189,6 +189,8 @@ pub struct WireState {
     pub brace: usize,
     /// Leg it holds at its first end.
     pub leg: Side,
+    /// Whether its other end holds the other leg, not the base.
+    pub ties_both_legs: bool,
     /// Tension; exactly zero when slack.
     pub tension: Force,
     /// Whether it hangs loose.
@@ -208,8 +210,6 @@ pub struct AxleState {
     pub section: RoundSection,
     /// Bending, the resultant of both planes.
     pub bending: Moment,
-    /// Twist about the axle's line.
-    pub torsion: Moment,
     /// Shear, the resultant of both directions.
     pub shear: Force,
     /// Force along the axle, tension positive.

@@ -36,6 +36,9 @@ const BUILT_IN: [(&str, &str); 8] = [
 /// Largest table file that is read, in bytes. chosen: twenty times the largest built-in table.
 const LARGEST_FILE: u64 = 1 << 20;
 
+/// Most characters that a name may have. chosen: more than any built-in one, and a column of the tables still fits.
+const LONGEST_NAME: usize = 32;
+
 /// The built-in tables.
 ///
 /// # Errors
@@ -184,6 +187,10 @@ fn names<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>, with_aliases: bool) -> 
         places.push((alias.clone(), place.clone()));
     }
     for (word, place) in &places {
+        if word.chars().count() > LONGEST_NAME {
+            let message = format!("a name may have {LONGEST_NAME} characters at most");
+            reader.refuse(place.clone(), Diagnostic::error("name-too-long", message));
+        }
         if word == "unknown" {
             let error = Diagnostic::error("name-reserved", "`unknown` can't be a row's name")
                 .help("in a project file the word stands for material of unknown grade");

@@ -19,6 +19,8 @@ pub(super) struct Reader<'d> {
     source: &'d Arc<SourceText>,
     /// Short key to full text of a source.
     sources: BTreeMap<&'d str, &'d str>,
+    /// Rows (by where they begin) that were told already that they lack a basis or a source.
+    told: Vec<(usize, &'static str)>,
     /// What was found wrong so far.
     pub(super) found: Vec<Diagnostic>,
 }
@@ -74,7 +76,7 @@ impl<'d> Row<'d> {
 impl<'d> Reader<'d> {
     /// Begins a file.
     pub(super) fn new(source: &'d Arc<SourceText>) -> Self {
-        Self { source, sources: BTreeMap::new(), found: Vec::new() }
+        Self { source, sources: BTreeMap::new(), told: Vec::new(), found: Vec::new() }
     }
 
     /// Reports a mistake at a place.
@@ -193,7 +195,7 @@ impl<'d> Reader<'d> {
         error = match near.first() {
             Some(best) => error.help(format!("did you mean `{best}`?")),
             None => error
-                .help(format!("add it to this file's `[sources]`: `{key} = \"where the value comes from\"`")),
+                .help("add a line for it to this file's `[sources]`, or write the key of one that is there"),
         };
         self.refuse(item.span(), error);
         Fallback::Bad
@@ -204,16 +206,20 @@ impl<'d> Reader<'d> {
         if let (Fallback::Given(basis), Fallback::Given(source)) = (row.basis, row.source) {
             return Some((basis, source));
         }
-        let lacks = |key: &str| {
-            Diagnostic::error("missing-key", format!("this value has no `{key}`")).help(format!(
+        let absent = [
+            ("basis", matches!(row.basis, Fallback::Absent)),
+            ("source", matches!(row.source, Fallback::Absent)),
+        ];
+        for (key, lacks) in absent {
+            // One report for a row: its other values lack the same.
+            if !lacks || self.told.contains(&(row.span.start, key)) {
+                continue;
+            }
+            self.told.push((row.span.start, key));
+            let error = Diagnostic::error("missing-key", format!("this value has no `{key}`")).help(format!(
                 "give `{key}` beside the row's name, or write the value as {{ v = ..., basis = ..., source = ... }}"
-            ))
-        };
-        if matches!(row.basis, Fallback::Absent) {
-            self.refuse(place.clone(), lacks("basis"));
-        }
-        if matches!(row.source, Fallback::Absent) {
-            self.refuse(place, lacks("source"));
+            ));
+            self.refuse(place.clone(), error);
         }
         None
     }

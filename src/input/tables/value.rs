@@ -88,7 +88,11 @@ impl TableValue for f64 {
             DeValue::Float(decimal) => decimal.as_str().parse().map_err(|_| refused())?,
             _ => return Err(refused()),
         };
-        if number.is_finite() { Ok(number) } else { Err(refused()) }
+        if number.is_finite() {
+            Ok(number)
+        } else {
+            Err(Box::new(Mistake { label: Some("this is not a finite number".to_owned()), ..*refused() }))
+        }
     }
 
     fn si(&self) -> f64 {

@@ -4,14 +4,19 @@ use super::{contents, row_count};
 use crate::material::{
     Basis, EndEfficiency, Kind, Library, Metal, MetalBand, Sourced, Stock, Wire, WireStrength, Wood, WoodBand,
 };
-use crate::report::figure::{number, significant};
+use crate::report::figure::{decimal, number, significant};
 use crate::report::layout::{WIDTH, grid};
 use crate::units::{Length, MassDensity, Measure, Stress, Unit};
-use comfy_table::Table;
+use comfy_table::{ColumnConstraint, Table};
+use uom::si::force::newton;
+use uom::si::pressure::megapascal;
 use uom::si::velocity::meter_per_second;
 
 /// Digits a table value is shown with; the values themselves have no more.
 const DIGITS: usize = 5;
+
+/// Digits of a length, such as an inch size in millimetres.
+const LENGTH_DIGITS: usize = 4;
 
 /// Standard gravity, m/s², for the drop height that gives a sink rate. Source: ISO 80000-3 (defined value).
 const STANDARD_GRAVITY: f64 = 9.806_65;
@@ -34,7 +39,7 @@ pub fn tables_text(library: &Library, kind: Option<Kind>) -> String {
 
 fn index(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["table", "rows", "what it lists"], 1..2);
+    let mut table = columns(&["table", "rows", "what it lists"], 1..2);
     for kind in Kind::ALL {
         let count = row_count(library, kind).to_string();
         table.add_row([kind.word(), count.as_str(), contents(kind)]);
@@ -48,16 +53,16 @@ fn metals(library: &Library) -> String {
     let mut page = Page::default();
     let head = [
         "metal",
-        "thickness mm",
-        "yield MPa",
-        "ultimate MPa",
-        "stretch %",
+        "thickness\nmm",
+        "yield\nMPa",
+        "ultimate\nMPa",
+        "stretch\n%",
         "Brinell",
-        "bend 90",
-        "bend 180",
+        "bend\n90°",
+        "bend\n180°",
         "source",
     ];
-    let mut table = grid(&head, 2..8);
+    let mut table = columns(&head, 2..8);
     for metal in &library.metals {
         for (i, band) in metal.bands.iter().enumerate() {
             let name = if i == 0 { metal.name.as_str() } else { "" };
@@ -70,7 +75,7 @@ fn metals(library: &Library) -> String {
     page.sources();
 
     let head = ["metal", "also called", "family", "E GPa", "Poisson", "kg/m³", "% IACS", "source"];
-    let mut table = grid(&head, 3..7);
+    let mut table = columns(&head, 3..7);
     for metal in &library.metals {
         table.add_row(constants_row(&mut page, metal));
     }
@@ -126,7 +131,7 @@ fn constants_row(page: &mut Page, metal: &Metal) -> Vec<String> {
 fn wires(library: &Library) -> String {
     let mut page = Page::default();
     let head = ["wire", "diameter mm", "strength MPa", "breaks at N", "source"];
-    let mut table = grid(&head, 3..4);
+    let mut table = columns(&head, 3..4);
     for wire in &library.wires {
         for row in wire_strength_rows(&mut page, wire) {
             table.add_row(row);
@@ -136,7 +141,7 @@ fn wires(library: &Library) -> String {
     page.line("In a law such as 1867 / d^0.146, d is the diameter in mm.");
     page.sources();
 
-    let mut table = grid(&["wire", "also called", "E GPa", "kg/m³", "yield / strength", "source"], 2..5);
+    let mut table = columns(&["wire", "also called", "E GPa", "kg/m³", "yield / strength", "source"], 2..5);
     for wire in &library.wires {
         let main = page.reference(wire.modulus.basis, &wire.modulus.source);
         table.add_row([
@@ -151,7 +156,7 @@ fn wires(library: &Library) -> String {
     page.table("Wires: constants, on the full circle of the diameter", &table);
     page.sources();
 
-    let mut table = grid(&["construction", "E GPa", "source"], 1..2);
+    let mut table = columns(&["construction", "E GPa", "source"], 1..2);
     for row in &library.constructions {
         let main = page.reference(row.modulus.basis, &row.modulus.source);
         table.add_row([row.name.clone(), gigapascals(&row.modulus.value), main.to_string()]);
@@ -176,7 +181,7 @@ fn wire_strength_rows(page: &mut Page, wire: &Wire) -> Vec<[String; 5]> {
             .iter()
             .map(|(size, load)| {
                 let source = page.reference(load.basis, &load.source).to_string();
-                let newtons = number(load.value, Unit::Newton, DIGITS);
+                let newtons = decimal(load.value.get::<newton>(), 0);
                 [String::new(), millimetres(*size), String::new(), newtons, source]
             })
             .collect(),
@@ -193,7 +198,7 @@ fn wire_strength_rows(page: &mut Page, wire: &Wire) -> Vec<[String; 5]> {
 
 fn wire_ends(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["end", "holds", "what it is", "source"], 1..2);
+    let mut table = columns(&["end", "holds", "what it is", "source"], 1..2);
     for end in &library.wire_ends {
         let (holds, main) = match &end.efficiency {
             EndEfficiency::Fraction(f) => {
@@ -210,8 +215,9 @@ fn wire_ends(library: &Library) -> String {
 
 fn axles(library: &Library) -> String {
     let mut page = Page::default();
-    let head = ["metal", "also called", "yield MPa", "ultimate MPa", "E GPa", "Poisson", "kg/m³", "source"];
-    let mut table = grid(&head, 2..7);
+    let head =
+        ["metal", "also called", "yield\nMPa", "ultimate\nMPa", "E\nGPa", "Poisson", "kg/m³", "source"];
+    let mut table = columns(&head, 2..7);
     for axle in &library.axles {
         let main = page.reference(axle.yield_strength.basis, &axle.yield_strength.source);
         table.add_row([
@@ -234,7 +240,7 @@ fn axles(library: &Library) -> String {
 fn bolts(library: &Library) -> String {
     let mut page = Page::default();
     let head = ["class", "up to mm", "ultimate MPa", "yield MPa", "proof MPa", "stretch %", "source"];
-    let mut table = grid(&head, 1..6);
+    let mut table = columns(&head, 1..6);
     for class in &library.bolt_classes {
         let main = Some(page.reference(class.ultimate.basis, &class.ultimate.source));
         table.add_row([
@@ -251,7 +257,7 @@ fn bolts(library: &Library) -> String {
     page.sources();
 
     let head = ["thread", "diameter mm", "pitch mm", "stress area mm²", "root area mm²", "source"];
-    let mut table = grid(&head, 1..5);
+    let mut table = columns(&head, 1..5);
     for thread in &library.threads {
         let provenance = &thread.provenance;
         table.add_row([
@@ -271,7 +277,7 @@ fn bolts(library: &Library) -> String {
 fn woods(library: &Library) -> String {
     let mut page = Page::default();
     let head = ["wood", "also called", "kg/m³", "low kg/m³", "shear MPa", "G MPa", "crush MPa", "source"];
-    let mut table = grid(&head, 2..7);
+    let mut table = columns(&head, 2..7);
     for wood in &library.woods {
         let main = Some(page.reference(wood.density.basis, &wood.density.source));
         table.add_row([
@@ -291,8 +297,8 @@ fn woods(library: &Library) -> String {
     );
     page.sources();
 
-    let head = ["wood", "mm", "plies", "bending", "E", "compression", "tension", "rolling shear", "source"];
-    let mut table = grid(&head, 1..8);
+    let head = ["wood", "mm", "plies", "bending", "E", "compression", "tension", "rolling\nshear", "source"];
+    let mut table = columns(&head, 1..8);
     for wood in &library.woods {
         for (i, band) in wood.bands.iter().enumerate() {
             table.add_row(wood_row(&mut page, wood, band, i == 0));
@@ -324,7 +330,7 @@ fn wood_row(page: &mut Page, wood: &Wood, band: &WoodBand, first: bool) -> Vec<S
 
 fn stock(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["what", "system", "sizes", "source"], 0..0);
+    let mut table = columns(&["what", "system", "sizes", "source"], 0..0);
     for row in &library.stock {
         let source = page.reference(row.provenance.basis, &row.provenance.source).to_string();
         table.add_row([row.form.word().to_owned(), row.system.word().to_owned(), sizes(row), source]);
@@ -343,7 +349,7 @@ fn sizes(row: &Stock) -> String {
 
 fn arrivals(library: &Library) -> String {
     let mut page = Page::default();
-    let mut table = grid(&["word", "sink rate m/s", "drop of mm", "what it looks like", "source"], 1..3);
+    let mut table = columns(&["word", "sink rate m/s", "drop of mm", "what it looks like", "source"], 1..3);
     for arrival in &library.arrivals {
         let (from, to) = arrival.sink_rate.value;
         let rate = |v: crate::units::Velocity| v.get::<meter_per_second>();
@@ -362,7 +368,19 @@ fn arrivals(library: &Library) -> String {
     page.text
 }
 
-/// An empty table with a head; the columns in the range hold numbers and stand to the right.
+/// An empty table whose columns stand close and whose first one, the name, never wraps; the columns in the range hold
+/// numbers.
+fn columns(head: &[&str], numbers: std::ops::Range<usize>) -> Table {
+    let mut table = grid(head, numbers);
+    for (i, column) in table.column_iter_mut().enumerate() {
+        column.set_padding((0, 1));
+        if i == 0 {
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
+    }
+    table
+}
+
 /// The text that has been written, and the sources met since they were last printed.
 #[derive(Default)]
 struct Page {
@@ -465,7 +483,9 @@ fn plain(value: &f64) -> String {
 }
 
 fn megapascals(value: &Stress) -> String {
-    short(*value, Unit::Megapascal)
+    // Moduli of wood are listed to five digits, strengths to four at most.
+    let digits = if value.get::<megapascal>() < 1000.0 { DIGITS - 1 } else { DIGITS };
+    trimmed(number(*value, Unit::Megapascal, digits))
 }
 
 fn gigapascals(value: &Stress) -> String {
@@ -477,7 +497,7 @@ fn density(value: &MassDensity) -> String {
 }
 
 fn millimetres(value: Length) -> String {
-    short(value, Unit::Millimetre)
+    trimmed(number(value, Unit::Millimetre, LENGTH_DIGITS))
 }
 
 fn short<Q: Measure>(value: Q, unit: Unit) -> String {

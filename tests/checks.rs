@@ -1,0 +1,274 @@
+//! One worked example for each check, from the project file to the margin, with the sum done by hand in the comments.
+
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that can't go on says so"
+)]
+
+use gearleg::analysis;
+use gearleg::diagnostic::SourceText;
+use gearleg::input::project::read_project;
+use gearleg::input::tables::builtin;
+use gearleg::results::{CheckResult, Margin, Verdict};
+use std::sync::Arc;
+
+/// Two-sided comparison, relative.
+fn assert_close(actual: f64, expected: f64, relative: f64, what: &str) {
+    assert!(
+        (actual - expected).abs() <= relative * expected.abs(),
+        "{what}: {actual} is not {expected} within {relative}"
+    );
+}
+
+fn checked(text: &str) -> CheckResult {
+    let library = builtin().expect("the built-in tables are sound");
+    let source = Arc::new(SourceText { name: "worked example".into(), text: text.into() });
+    let (project, _) = read_project(source, &library).unwrap_or_else(|d| panic!("{d}"));
+    analysis::check(&project, &library).expect("it has a solution")
+}
+
+fn of<'r>(result: &'r CheckResult, check: &str, part: &str) -> &'r Margin {
+    result
+        .margins
+        .iter()
+        .find(|m| m.check == check && m.part == part && m.case.as_ref().is_none_or(|c| c.id() == "own"))
+        .unwrap_or_else(|| panic!("no margin of {check} for {part}"))
+}
+
+fn value(result: &CheckResult, check: &str, part: &str) -> f64 {
+    of(result, check, part).value().expect("it is known")
+}
+
+/// A leg straight down, 30 × 5 mm, 200 mm long, its wheel 20 mm out; 100 N up at the axle.
+const POST: &str = r#"
+format = 1
+[aircraft]
+name = "post"
+mass = "10 kg"
+layout = "tricycle"
+[landing]
+load_factor = 3
+cases = ["nose-aft"]
+[gear.nose]
+position = "nose"
+arms = "single"
+[gear.nose.plate]
+metal = "test"
+thickness = "5 mm"
+width_root = "30 mm"
+leg_length = "200 mm"
+[gear.nose.wheel]
+diameter = "100 mm"
+overhang = "20 mm"
+axle = "5 mm"
+axle_metal = "steel-8.8"
+[gear.nose.limits]
+spread = "2 mm"
+drop = "1 mm"
+toe = "1 deg"
+[metal.test]
+yield = "180 MPa"
+ultimate = "230 MPa"
+modulus = "70 GPa"
+density = "2700 kg/m^3"
+basis = "told"
+[[case]]
+name = "own"
+gear = "nose"
+wheel = { vertical = "100 N", at = "axle" }
+"#;
+
+#[test]
+fn leg_yield() {
+    // M = 100 N × 20 mm = 2000 N·mm, W = 30 × 25/6 = 125 mm³: 16 MPa; N/A = 100/150 = 0.667 MPa. 180/16.667 − 1.
+    assert_close(
+        value(&checked(POST), "leg-yield", "centre leg"),
+        180.0 / (16.0 + 2.0 / 3.0) - 1.0,
+        1e-9,
+        "margin",
+    );
+}
+
+#[test]
+fn leg_collapse() {
+    // Ultimate: M/Z = 3000/187.5 = 16 MPa, N/A = 150/150 = 1 MPa. M/(Z s (1 − n²)) = 1 with n = 1/s:
+    // s² − 16 s − 1 = 0, s = 8 + √65 = 16.0623 MPa. 180/16.0623 − 1.
+    let s = 8.0 + 65.0_f64.sqrt();
+    assert_close(value(&checked(POST), "leg-collapse", "centre leg"), 180.0 / s - 1.0, 1e-9, "margin");
+    assert_close(of(&checked(POST), "leg-collapse", "centre leg").factor, 1.5, 1e-12, "ultimate factor");
+}
+
+#[test]
+fn leg_lateral() {
+    // 100 N aft at the axle instead: M_e = 100 × 200 = 20 000 N·mm at the bend, no other edgewise moment.
+    // I_f = 30 × 125/12 = 312.5 mm⁴; b/t = 6: β = 0.298320 (table), J = 0.298320 × 30 × 125 = 1118.7 mm⁴;
+    // G = 70 000/2.66 = 26 316 MPa. M_cr = 4.012599 √(70 000 × 312.5 × 26 316 × 1118.7)/200 = 509 140 N·mm.
+    let aft = POST.replace("vertical = \"100 N\"", "vertical = \"0 N\", aft = \"100 N\"");
+    let m_cr: f64 = 4.012_599 * (70_000.0 * 312.5 * 26_315.79 * 1118.7_f64).sqrt() / 200.0;
+    assert_close(
+        value(&checked(&aft), "leg-lateral", "centre leg"),
+        m_cr / (1.5 * 20_000.0) - 1.0,
+        3e-4,
+        "margin",
+    );
+}
+
+#[test]
+fn axle_yield() {
+    // A common sum of builders: 10 kg at 3 g on one wheel 25 mm out on an M5 thread of 4.0185 mm root:
+    // 294.2 N × 25 mm = 7355 N·mm, W = π 4.0185³/32 = 6.371 mm³: 1154 MPa ("about 1150"). 640/1154.5 − 1 = −0.446.
+    let axle = POST
+        .replace("axle = \"5 mm\"", "axle = \"4.0185 mm\"")
+        .replace("overhang = \"20 mm\"", "overhang = \"25 mm\"")
+        .replace("vertical = \"100 N\"", "vertical = \"294.2 N\"");
+    let result = checked(&axle);
+    let w = std::f64::consts::PI * 4.0185_f64.powi(3) / 32.0;
+    assert_close(
+        of(&result, "axle-yield", "centre axle").applied.si() / 1e6,
+        294.2 * 25.0 / w,
+        1e-9,
+        "stress in MPa",
+    );
+    assert_close(
+        of(&result, "axle-yield", "centre axle").applied.si() / 1e6,
+        1150.0,
+        0.01,
+        "the builders' figure",
+    );
+    assert_eq!(of(&result, "axle-yield", "centre axle").verdict, Verdict::Fails);
+}
+
+#[test]
+fn wheel_figures_against_the_users_limits() {
+    // The moment 2000 N·mm bends the post as P L²/2EI would: y = M L²/(2 E I) = 2000 × 40 000/(2 × 70 000 × 312.5) =
+    // 1.8286 mm at the axle, rotation M L/(E I) = 0.018286; the contact point 50 mm below moves 50 × 0.018286 = 0.9143 mm
+    // further the same way: 2.7429 mm of 2 mm. It comes up by 20 × 0.018286 = 0.36571 mm and by the leg's shortening
+    // 100 × 200/(70 000 × 150) = 0.0019 mm: 0.36762 of 1 mm.
+    let result = checked(POST);
+    assert_close(value(&result, "wheel-spread", "wheels"), 2.0 / 2.742_857 - 1.0, 1e-5, "spread");
+    assert_close(value(&result, "wheel-drop", "centre wheel"), 1.0 / 0.367_619 - 1.0, 1e-5, "drop");
+    // 100 N aft 20 mm out twists the post by T L/(G J) = 2000 × 200/(26 316 × 1118.7) = 0.013587 rad = 0.7785°.
+    let aft = POST.replace("vertical = \"100 N\"", "vertical = \"0 N\", aft = \"100 N\"");
+    let turn = (2000.0 * 200.0 / (26_315.79 * 1118.7_f64)).to_degrees();
+    assert_close(value(&checked(&aft), "wheel-toe", "centre wheel"), 1.0 / turn - 1.0, 1e-4, "toe");
+}
+
+#[test]
+fn leg_column_with_a_free_head() {
+    // The post under 100 N along itself: P = (π/2)² E I/L² = 2.4674 × 70 000 × 312.5/40 000 = 1349.4 N; 1.5 × 100 N.
+    let p = std::f64::consts::FRAC_PI_2.powi(2) * 70_000.0 * 312.5 / 40_000.0;
+    assert_close(value(&checked(POST), "leg-column", "centre leg"), p / 150.0 - 1.0, 2e-3, "margin");
+}
+
+/// A splayed pair with crossed wires.
+const BRACED: &str = r#"
+format = 1
+[aircraft]
+name = "braced"
+mass = "12.4 kg"
+layout = "tricycle"
+[landing]
+load_factor = 3.5
+cases = ["level"]
+[gear.main]
+position = "main"
+arms = "pair"
+[gear.main.plate]
+metal = "6082-T6"
+thickness = "4 mm"
+width_root = "60 mm"
+base_width = "120 mm"
+leg_length = "230 mm"
+leg_angle = "40 deg"
+bend_radius = "20 mm"
+[gear.main.wheel]
+diameter = "110 mm"
+overhang = "22 mm"
+axle = "6 mm"
+axle_metal = "steel-8.8"
+[[gear.main.brace]]
+pattern = "cross"
+wire = "302-spring"
+diameter = "1.5 mm"
+leg_at = 0.9
+base_at = "55 mm"
+end = "threaded"
+slack = "0.2 mm"
+[[case]]
+name = "own"
+gear = "main"
+left = { vertical = "172 N" }
+right = { vertical = "172 N" }
+"#;
+
+fn own_case(result: &CheckResult) -> &gearleg::results::CaseResult {
+    result.cases.iter().find(|c| c.case.id() == "own").expect("the user's case")
+}
+
+#[test]
+fn bend_radius() {
+    // EN 485-2, 6082-T6 over 3 to 6 mm: 4.5 t = 18 mm (published table). 20/18 − 1 = 0.111.
+    assert_close(value(&checked(BRACED), "bend-radius", "bend"), 20.0 / 18.0 - 1.0, 1e-9, "margin");
+}
+
+#[test]
+fn wires() {
+    let result = checked(BRACED);
+    let case = own_case(&result);
+    let (limit, ultimate) = (case.limit.wires[0].tension.value, case.ultimate.wires[0].tension.value);
+    assert!(ultimate > 1.5 * limit && limit > 0.0, "a slack wire's tension grows faster than the load");
+    // 302 wire of 1.5 mm: S = 1867/1.5^0.146 = 1759.7 MPa, 3109.6 N (computed from Shigley's constants).
+    assert_close(value(&result, "wire-break", "left wire"), 3109.6 / ultimate - 1.0, 1e-4, "break");
+    // Yield 65 % of it, at limit load.
+    assert_close(value(&result, "wire-yield", "left wire"), 0.65 * 3109.6 / limit - 1.0, 1e-4, "yield");
+    // The largest coarse thread on 1.5 mm is M1.4 × 0.3: root 1.4 − 1.226869 × 0.3 = 1.031939 mm, share (1.031939/1.5)² =
+    // 0.47329; with the fitting factor 1.15.
+    let share = (1.031_939_f64 / 1.5).powi(2);
+    assert_close(
+        value(&result, "wire-end", "left wire end"),
+        share * 3109.6 / (1.15 * ultimate) - 1.0,
+        1e-4,
+        "end",
+    );
+    assert_close(
+        of(&result, "wire-end", "left wire end").factor,
+        1.725,
+        1e-12,
+        "ultimate with fitting factor",
+    );
+}
+
+#[test]
+fn leg_column_held_by_its_wire() {
+    // Between bend and wire the leg's compression is what it presses into the clamp along its own line.
+    let result = checked(BRACED);
+    let leg = &own_case(&result).ultimate.legs[0];
+    let angle = 40.0_f64.to_radians();
+    let [_, fy, fz] = leg.root_force.map(|f| f.value);
+    // The port leg runs along (0, −sin 40°, −cos 40°); what pushes up and inboard into the clamp compresses it.
+    let compression = fy * angle.sin() + fz * angle.cos();
+    // I = 60 × 64/12 = 320 mm⁴, l = 0.9 × 230 = 207 mm: P = 20.1907 × 70 000 × 320/207² = 10 555 N.
+    let p = 20.190_73 * 70_000.0 * 320.0 / (207.0_f64 * 207.0);
+    assert!(compression > 0.0);
+    assert_close(value(&result, "leg-column", "left leg"), p / compression - 1.0, 1e-5, "margin");
+}
+
+#[test]
+fn an_unknown_metal_asks_for_the_yield_it_needs() {
+    let text = POST.replace("metal = \"test\"", "metal = \"unknown\"");
+    let text = &text[..text.find("[metal.test]").expect("own metal")];
+    let result = checked(&format!(
+        "{text}[[case]]\nname = \"own\"\ngear = \"nose\"\nwheel = {{ vertical = \"1000 N\", at = \"axle\" }}\n"
+    ));
+    let needed = result.required_yield.iter().find(|r| r.case.id() == "own").expect("the user's case");
+    // Ten times the post's 16.667 MPa; collapse asks 160.6 MPa at most, so the set governs.
+    assert_close(needed.yield_strength.value / 1e6, 500.0 / 3.0, 1e-9, "required yield in MPa");
+    assert!(
+        needed.grades_that_bend.iter().any(|g| g == "5083-O")
+            && needed.grades_that_hold.iter().any(|g| g == "6082-T6")
+    );
+    assert!(matches!(of(&result, "leg-yield", "centre leg").verdict, Verdict::Untold(_)));
+    assert_eq!(result.bench_tests.len(), 1);
+}
