@@ -61,60 +61,89 @@ pub fn modulus(aspect: f64) -> f64 {
     constant(aspect) / long_face(aspect, 0.0)
 }
 
-/// Shear along the faces that run along b, as a multiple of T t / J.
-///
-/// `place` is the distance from the middle of the face over b/2, 0 to 1.
-/// p = 1 − (8/π²) Σ cosh(nπy/t) / (n² cosh(nπb/2t)), n odd; zero in the corners. Close to a corner that series
-/// is slow, and the face is taken as the short face of the same rectangle turned round, p = (b/t) q(t/b).
-#[must_use]
-pub fn long_face(aspect: f64, place: f64) -> f64 {
-    if place >= 1.0 {
-        return 0.0;
-    }
-    // Terms of the one fall as exp(−nπ(b/2t)(1 − place)), of the other as exp(−nπt/b): take the faster.
-    if (1.0 - place) * aspect * aspect < 2.0 {
-        return aspect * short_face(1.0 / aspect, place);
-    }
-    let half = PI * aspect / 2.0;
-    // cosh(nx)/cosh(nX) without overflow, x = half × place, X = half: each exponential is the one before times a factor.
-    let mut powers = [half * (place - 1.0), -half * (place + 1.0), -2.0 * half].map(Power::new);
-    let mut sum = 0.0;
-    for n in odd() {
-        let [near, far, full] = powers.each_mut().map(Power::step);
-        let term = (near + far) / ((1.0 + full) * n * n);
-        sum += term;
-        if term < NEGLIGIBLE {
-            break;
-        }
-    }
-    1.0 - 8.0 / (PI * PI) * sum
+/// A place on a face, with what is the same there for every section.
+#[derive(Debug, Clone, Copy)]
+pub struct FacePlace {
+    /// Distance from the middle of the face over half its length, 0 to 1.
+    place: f64,
+    /// Shear there on the short face of an endless rectangle, without its factor 8/π².
+    endless: f64,
 }
 
-/// Shear along the faces that run along t, as a multiple of T t / J.
-///
-/// `place` is the distance from the middle of the face over t/2, 0 to 1.
-/// q = (8/π²) Σ (−1)^((n−1)/2) tanh(nπb/2t) cos(nπz/t) / n², n odd. The part of an infinitely long
-/// rectangle (tanh = 1) is summed in closed form; what a finite one lacks converges in a few terms.
+impl FacePlace {
+    /// Prepares a place at a distance from the middle of the face over half its length, 0 to 1.
+    #[must_use]
+    pub fn new(place: f64) -> Self {
+        Self { place, endless: endless_short_face(place) }
+    }
+
+    /// Shear along the faces that run along b, as a multiple of T t / J.
+    ///
+    /// p = 1 − (8/π²) Σ cosh(nπy/t) / (n² cosh(nπb/2t)), n odd; zero in the corners. Close to a corner that series
+    /// is slow, and the face is taken as the short face of the same rectangle turned round, p = (b/t) q(t/b).
+    #[must_use]
+    pub fn long(&self, aspect: f64) -> f64 {
+        let place = self.place;
+        if place >= 1.0 {
+            return 0.0;
+        }
+        // Terms of the one fall as exp(−nπ(b/2t)(1 − place)), of the other as exp(−nπt/b): take the faster.
+        if (1.0 - place) * aspect * aspect < 2.0 {
+            return aspect * self.short(1.0 / aspect);
+        }
+        let half = PI * aspect / 2.0;
+        // cosh(nx)/cosh(nX) without overflow, x = half × place, X = half: each exponential is the one before times a factor.
+        let mut powers = [half * (place - 1.0), -half * (place + 1.0), -2.0 * half].map(Power::new);
+        let mut sum = 0.0;
+        for n in odd() {
+            let [near, far, full] = powers.each_mut().map(Power::step);
+            let term = (near + far) / ((1.0 + full) * n * n);
+            sum += term;
+            if term < NEGLIGIBLE {
+                break;
+            }
+        }
+        1.0 - 8.0 / (PI * PI) * sum
+    }
+
+    /// Shear along the faces that run along t, as a multiple of T t / J.
+    ///
+    /// q = (8/π²) Σ (−1)^((n−1)/2) tanh(nπb/2t) cos(nπz/t) / n², n odd. The part of an infinitely long
+    /// rectangle (tanh = 1) is summed in closed form; what a finite one lacks converges in a few terms.
+    #[must_use]
+    pub fn short(&self, aspect: f64) -> f64 {
+        let place = self.place;
+        let mut lack = 0.0;
+        let mut sign = 1.0;
+        // 1 − tanh(x) = 2 e^{−2x} / (1 + e^{−2x})
+        let mut power = Power::new(-PI * aspect);
+        // cos((n+2)φ) = 2 cos 2φ cos nφ − cos((n−2)φ), from cos(−φ) = cos φ on.
+        let phi = PI * place / 2.0;
+        let (turn, mut cosine, mut before) = (2.0 * (2.0 * phi).cos(), phi.cos(), phi.cos());
+        for n in odd() {
+            let small = power.step();
+            let short = 2.0 * small / ((1.0 + small) * n * n);
+            lack += sign * short * cosine;
+            (cosine, before) = (turn * cosine - before, cosine);
+            sign = -sign;
+            if short < NEGLIGIBLE {
+                break;
+            }
+        }
+        8.0 / (PI * PI) * (self.endless - lack)
+    }
+}
+
+/// [`FacePlace::long`] at a place of its own.
+#[must_use]
+pub fn long_face(aspect: f64, place: f64) -> f64 {
+    FacePlace::new(place).long(aspect)
+}
+
+/// [`FacePlace::short`] at a place of its own.
 #[must_use]
 pub fn short_face(aspect: f64, place: f64) -> f64 {
-    let mut lack = 0.0;
-    let mut sign = 1.0;
-    // 1 − tanh(x) = 2 e^{−2x} / (1 + e^{−2x})
-    let mut power = Power::new(-PI * aspect);
-    // cos((n+2)φ) = 2 cos 2φ cos nφ − cos((n−2)φ), from cos(−φ) = cos φ on.
-    let phi = PI * place / 2.0;
-    let (turn, mut cosine, mut before) = (2.0 * (2.0 * phi).cos(), phi.cos(), phi.cos());
-    for n in odd() {
-        let small = power.step();
-        let short = 2.0 * small / ((1.0 + small) * n * n);
-        lack += sign * short * cosine;
-        (cosine, before) = (turn * cosine - before, cosine);
-        sign = -sign;
-        if short < NEGLIGIBLE {
-            break;
-        }
-    }
-    8.0 / (PI * PI) * (endless_short_face(place) - lack)
+    FacePlace::new(place).short(aspect)
 }
 
 /// Σ (−1)^((n−1)/2) cos(nπζ/2)/n² over odd n: the short face of an endless rectangle.
