@@ -18,8 +18,8 @@ pub struct Section {
     /// Points in order along each face, at the places of [`Section::place`]: torsion's shear changes fastest near
     /// the corners, so they lie closer there.
     pub faces: Vec<Vec<StressPoint>>,
-    /// Upper bounds over the perimeter of |normal| and |shear| per unit force, to skip sections early.
-    pub bounds: StressPoint,
+    /// Upper bounds over the perimeter of |normal| and |shear| per unit force.
+    bounds: StressPoint,
 }
 
 /// The largest equivalent stress of a section and where it is.
@@ -70,6 +70,12 @@ impl Section {
         Self { faces, bounds }
     }
 
+    /// An upper bound of the von Mises stress round the perimeter, Pa.
+    #[must_use]
+    pub fn bound(&self, forces: &SectionForces) -> f64 {
+        self.bounds.bound(forces).sqrt()
+    }
+
     /// Where point `index` of `last + 1` lies on its face, from −1 at one corner to 1 at the other.
     ///
     /// sin(π/2·(2i/n − 1)): even steps of an angle.
@@ -84,17 +90,13 @@ fn place_of(fraction: f64) -> f64 {
     (FRAC_PI_2 * (2.0 * fraction - 1.0)).sin()
 }
 
-/// Finds the largest von Mises stress round a section's perimeter, unless it can't exceed `so_far` (Pa).
+/// Finds the largest von Mises stress round a section's perimeter; `None` for a section without points.
 ///
 /// Between the points of a face the square of the stress is taken as a parabola through the three nearest
 /// points, drawn over the points' numbers.
 /// Source: von Mises, σ_v² = σ² + 3 τ² for one normal and one shear stress (any strength-of-materials text).
 #[must_use]
-pub fn peak_von_mises(section: &Section, forces: &SectionForces, so_far: f64) -> Option<Peak> {
-    let floor = so_far * so_far;
-    if section.bounds.bound(forces) <= floor {
-        return None;
-    }
+pub fn peak_von_mises(section: &Section, forces: &SectionForces) -> Option<Peak> {
     let (mut best, mut place) = (f64::NEG_INFINITY, (0, 0));
     for (face, points) in section.faces.iter().enumerate() {
         for (i, p) in points.iter().enumerate() {
@@ -118,5 +120,5 @@ pub fn peak_von_mises(section: &Section, forces: &SectionForces, so_far: f64) ->
         }
     }
     let along_face = 0.5 * (1.0 + place_of(along / last));
-    (best > floor).then(|| Peak { stress: best.sqrt(), face, along_face })
+    Some(Peak { stress: best.sqrt(), face, along_face })
 }

@@ -99,7 +99,7 @@ fn perimeter() -> Record {
             bending_y: number("My_Nm"),
             bending_z: number("Mz_Nm"),
         };
-        let peak = peak_von_mises(&plate_perimeter(&section), &forces, 0.0).expect("a loaded section");
+        let peak = peak_von_mises(&plate_perimeter(&section), &forces).expect("a loaded section");
         out.point(format!("row {i}"), peak.stress, number("max_von_mises_Pa"));
     }
     out
