@@ -42,9 +42,9 @@ impl FacePlaces {
 static FLAT: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(FLAT_INTERVALS));
 static EDGE: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(EDGE_INTERVALS));
 
-/// Two places on a leg nearer than this fraction of its length are one. chosen: 0.02 mm on a leg of 200 mm, finer
-/// than anybody drills; an element of a hundredth of that is so stiff that rounding spoils the answer.
-const SAME_PLACE: f64 = 1e-4;
+/// Places on a leg nearer than this fraction of its length share a node, with rigid arms to them. chosen: 0.2 mm on a leg of
+/// 200 mm; an element of a tenth of that is so stiff that rounding shows in the balance of forces.
+const SAME_PLACE: f64 = 1e-3;
 
 /// Share of an element's length within which a node of the even division makes way for a wire's. chosen: any share
 /// well below one half and well above nothing serves.
@@ -324,11 +324,16 @@ fn add_axle(
 fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f64]) -> Vec<LoweredWire> {
     let mut wires = Vec::new();
     for (index, brace) in gear.braces.iter().enumerate() {
-        let offset = fractions.iter().position(|f| (f - brace.leg_at).abs() <= SAME_PLACE).unwrap_or(0);
+        let near = fractions.iter().enumerate().find(|(_, f)| (*f - brace.leg_at).abs() <= SAME_PLACE);
+        let (offset, fraction) = near.map_or((0, 0.0), |(i, f)| (i, *f));
         let end_of = |place| match place {
             WirePlace::Leg(side) => {
-                let root = legs.iter().find(|l| l.leg.side == side).map_or(0, |l| l.root);
-                LinkEnd::Node(root + offset)
+                let found = legs.iter().find(|l| l.leg.side == side);
+                let root = found.map_or(0, |l| l.root);
+                // What little the wire's place is off its node is an arm, so that the forces balance to the last digit.
+                let off = (brace.leg_at - fraction) * gear.plate.leg_length.get::<meter>();
+                let arm = found.map_or([0.0; 3], |l| l.leg.along.map(|c| c * off));
+                LinkEnd::Node { node: root + offset, arm }
             }
             WirePlace::Base(p) => LinkEnd::Ground(bare(p)),
         };

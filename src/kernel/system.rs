@@ -8,10 +8,8 @@ use nalgebra::{Matrix6, Vector3, Vector6};
 /// A one-sided link made ready.
 #[derive(Debug, Clone)]
 pub(super) struct Tie {
-    /// Nodes at both ends; `None` on the ground.
-    pub(super) ends: [Option<usize>; 2],
-    /// Unit vector from the first end to the second.
-    pub(super) direction: Vector3<f64>,
+    /// For each end on a node: the node, and the force and moment on it per unit of tension.
+    pub(super) ends: [Option<(usize, Vector6<f64>)>; 2],
     pub(super) stiffness: f64,
     pub(super) rest: f64,
 }
@@ -19,14 +17,17 @@ pub(super) struct Tie {
 impl Tie {
     fn new(frame: &Frame, index: usize) -> Self {
         let link = &frame.links[index];
-        let node = |end| match end {
-            LinkEnd::Node(n) => Some(n),
+        let along = Vector3::from(frame.place(link.to)) - Vector3::from(frame.place(link.from));
+        let direction = along.normalize();
+        let pulled = |end, toward: Vector3<f64>| match end {
+            LinkEnd::Node { node, arm } => {
+                let turn = Vector3::from(arm).cross(&toward);
+                Some((node, Vector6::new(toward.x, toward.y, toward.z, turn.x, turn.y, turn.z)))
+            }
             LinkEnd::Ground(_) => None,
         };
-        let along = Vector3::from(frame.place(link.to)) - Vector3::from(frame.place(link.from));
         Self {
-            ends: [node(link.from), node(link.to)],
-            direction: along.normalize(),
+            ends: [pulled(link.from, direction), pulled(link.to, -direction)],
             stiffness: link.stiffness,
             rest: link.rest_tension,
         }
@@ -34,17 +35,13 @@ impl Tie {
 
     /// Growth of the distance between the ends.
     pub(super) fn elongation(&self, u: &[Vector6<f64>]) -> f64 {
-        let at = |end: Option<usize>| end.map_or(0.0, |n| self.direction.dot(&u[n].fixed_rows::<3>(0)));
-        at(self.ends[1]) - at(self.ends[0])
+        -self.ends.iter().flatten().map(|(node, pull)| pull.dot(&u[*node])).sum::<f64>()
     }
 
     /// Adds to `forces` what the link puts on the nodes when it pulls with `tension`.
     pub(super) fn pull(&self, tension: f64, forces: &mut [Vector6<f64>]) {
-        for (end, sign) in [(self.ends[0], 1.0), (self.ends[1], -1.0)] {
-            if let Some(n) = end {
-                let mut top = forces[n].fixed_rows_mut::<3>(0);
-                top += sign * tension * self.direction;
-            }
+        for (node, pull) in self.ends.iter().flatten() {
+            forces[*node] += tension * pull;
         }
     }
 }
@@ -85,7 +82,7 @@ impl System {
         let ties: Vec<Tie> = (0..frame.links.len()).map(|i| Tie::new(frame, i)).collect();
 
         let of_beams = elements.iter().filter_map(|e| Some((free[e.start]?, free[e.end]?)));
-        let of_ties = ties.iter().filter_map(|t| Some((free[t.ends[0]?]?, free[t.ends[1]?]?)));
+        let of_ties = ties.iter().filter_map(|t| Some((free[t.ends[0]?.0]?, free[t.ends[1]?.0]?)));
         let pattern = Pattern::new(count, of_beams.chain(of_ties));
         let mut beams = pattern.zeros();
         for e in &elements {
@@ -104,16 +101,14 @@ impl System {
     pub(super) fn factor(&self, taut: &[bool]) -> Result<Factor, FrameError> {
         let mut stiffness = self.beams.clone();
         for (tie, _) in self.ties.iter().zip(taut).filter(|(_, on)| **on) {
-            let mut block = Matrix6::zeros();
-            block
-                .fixed_view_mut::<3, 3>(0, 0)
-                .copy_from(&(tie.stiffness * tie.direction * tie.direction.transpose()));
-            let ends = tie.ends.map(|end| end.and_then(|n| self.free[n]));
-            for end in ends.into_iter().flatten() {
-                self.pattern.add(&mut stiffness, end, end, &block);
+            let ends = tie.ends.map(|end| end.and_then(|(node, pull)| Some((self.free[node]?, pull))));
+            let block =
+                |a: &Vector6<f64>, b: &Vector6<f64>| -> Matrix6<f64> { tie.stiffness * a * b.transpose() };
+            for (node, pull) in ends.iter().flatten() {
+                self.pattern.add(&mut stiffness, *node, *node, &block(pull, pull));
             }
-            if let [Some(a), Some(b)] = ends {
-                self.pattern.add(&mut stiffness, a, b, &-block);
+            if let [Some((a, first)), Some((b, second))] = &ends {
+                self.pattern.add(&mut stiffness, *a, *b, &block(first, second));
             }
         }
         let factored = self.pattern.factor(stiffness).ok_or(FrameError::Mechanism)?;

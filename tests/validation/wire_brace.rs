@@ -42,7 +42,7 @@ fn braced(rest: f64) -> Solver {
     beam(&mut frame, 3, 2, 1e7 * wire(), soft);
     for (node, foot) in [(1, [0.0, SPAN, 0.0]), (2, [0.0, 0.0, 0.0])] {
         frame.links.push(Link {
-            from: LinkEnd::Node(node),
+            from: LinkEnd::Node { node, arm: [0.0; 3] },
             to: LinkEnd::Ground(foot),
             stiffness: wire() / DIAGONAL,
             rest_tension: rest,
