@@ -56,6 +56,7 @@ pub(super) fn lift(
         name: wire.name.clone(),
         brace: wire.brace,
         leg: wire.leg,
+        ties_both_legs: wire.ties_both_legs,
         tension: Force::new::<newton>(tension),
         slack: tension <= 0.0,
         length: wire.length,

@@ -6,7 +6,7 @@ mod lower;
 mod unknown;
 
 pub use assess::{CheckError, check};
-pub use lower::{ELEMENTS_PER_LEG, PlateElasticity};
+pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, plate_perimeter};
 
 use crate::kernel::{FrameError, SolveError, Solver};
 use crate::model::{CaseWheelLoad, Gear};

@@ -7,6 +7,7 @@
 
 mod axle_yield;
 mod bend_radius;
+mod buckling;
 mod leg_collapse;
 mod leg_column;
 mod leg_lateral;

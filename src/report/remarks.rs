@@ -19,6 +19,13 @@ pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoic
     let mut all = Vec::new();
     for gear in &project.gears {
         gear_remarks(gear, &mut all);
+        if gear.plate.metal == PlateMetal::Unknown && result.bench_tests.iter().all(|t| t.gear != gear.name) {
+            all.push(format!(
+                "Gear {}: no strip of this sheet can be loaded by hand to what it needs; have the grade tested, or buy metal \
+                 with a mill stamp.",
+                gear.name
+            ));
+        }
         deflection_remark(gear, result, units, &mut all);
         bracing_remarks(gear, result, units, &mut all);
     }

@@ -189,6 +189,8 @@ pub struct WireState {
     pub brace: usize,
     /// Leg it holds at its first end.
     pub leg: Side,
+    /// Whether its other end holds the other leg, not the base.
+    pub ties_both_legs: bool,
     /// Tension; exactly zero when slack.
     pub tension: Force,
     /// Whether it hangs loose.
