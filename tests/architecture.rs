@@ -99,13 +99,14 @@ fn code(source: &str) -> impl Iterator<Item = (usize, &str)> {
 
 /// Identifiers after each `prefix` on a line, joined by `::` as far as they go.
 fn paths_after(line: &str, prefix: &str) -> Vec<String> {
-    let starts = line.match_indices(prefix).filter(|(i, _)| {
-        !line[..*i].ends_with(|c: char| c.is_alphanumeric() || c == '_' || c == ':')
-    });
+    let starts = line
+        .match_indices(prefix)
+        .filter(|(i, _)| !line[..*i].ends_with(|c: char| c.is_alphanumeric() || c == '_' || c == ':'));
     starts
         .map(|(i, _)| {
             let rest = &line[i + prefix.len()..];
-            let end = rest.find(|c: char| !(c.is_alphanumeric() || c == '_' || c == ':')).unwrap_or(rest.len());
+            let end =
+                rest.find(|c: char| !(c.is_alphanumeric() || c == '_' || c == ':')).unwrap_or(rest.len());
             rest[..end].trim_end_matches(':').to_owned()
         })
         .collect()
@@ -294,8 +295,11 @@ fn developers_md_shows_the_table_and_the_crossings() {
     };
     let shown: BTreeMap<String, Vec<String>> = page.lines().filter_map(row).collect();
     for (part, uses) in USES {
-        let expected: Vec<String> =
-            if uses.is_empty() { vec!["nothing".to_owned()] } else { uses.iter().map(|&u| u.to_owned()).collect() };
+        let expected: Vec<String> = if uses.is_empty() {
+            vec!["nothing".to_owned()]
+        } else {
+            uses.iter().map(|&u| u.to_owned()).collect()
+        };
         assert_eq!(shown.get(part), Some(&expected), "row of src/{part} in DEVELOPERS.md");
     }
     assert_eq!(shown.len(), USES.len(), "DEVELOPERS.md has a row for each folder of src/ and no other");

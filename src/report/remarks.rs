@@ -133,8 +133,10 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
             names(idle)
         ));
     }
-    let in_vain: Vec<_> =
-        effects.iter().filter(|b| b.tension > Force::default() && b.stress.1 > NO_HELP * b.stress.0).collect();
+    let in_vain: Vec<_> = effects
+        .iter()
+        .filter(|b| b.tension > Force::default() && b.stress.1 > NO_HELP * b.stress.0)
+        .collect();
     if !in_vain.is_empty() {
         all.push(format!(
             "Gear {}: the wires pull but the leg is no better off (less than 5 % off its stress) in {}.",
