@@ -1,7 +1,7 @@
 //! Solution to typed results: the one place where the solver's numbers become quantities again.
 
 use super::lower::{Lowered, LoweredLeg};
-use crate::kernel::{Peak, SectionForces, Solution, Solver, peak_von_mises};
+use crate::kernel::{Peak, Section, SectionForces, Solution, Solver, peak_von_mises};
 use crate::model::{Arms, CaseWheelLoad, Gear, LoadPoint, Side, Taper};
 use crate::results::{
     AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WireState,
@@ -43,13 +43,13 @@ pub(super) fn lift(
     let legs = lowered.legs.iter().zip(&solution.reactions).map(|(leg, reaction)| {
         // The clamp gets the opposite of what it gives.
         let [fx, fy, fz, mx, my, mz] = reaction.map(|c| -c);
-        let stations = stations(gear, leg, solver, solution);
+        let ends = beam_ends(leg, solver, solution);
         LegState {
             side: leg.leg.side,
             root_force: [fx, fy, fz].map(Force::new::<newton>),
             root_moment: [mx, my, mz].map(Moment::new::<joule>),
-            peak: peak(gear, leg, lowered, solver, solution),
-            stations,
+            peak: peak(gear, leg, lowered, &ends),
+            stations: stations(gear, leg, &ends),
         }
     });
     let wires = lowered.wires.iter().zip(&solution.tensions).map(|(wire, &tension)| WireState {
@@ -94,43 +94,61 @@ fn plate_forces(leg: &LoweredLeg, f: &SectionForces) -> PlateForces {
     }
 }
 
-/// Both ends of every beam of a leg, bend to axle.
-fn beam_ends<'a>(
-    leg: &'a LoweredLeg,
-    solver: &'a Solver,
-    solution: &'a Solution,
-) -> impl Iterator<Item = (usize, f64, Length, SectionForces)> + 'a {
-    leg.beams.clone().zip(leg.places.windows(2)).flat_map(move |(beam, ends)| {
-        [0.0, 1.0].into_iter().zip(ends).map(move |(fraction, place)| {
-            (beam, fraction, *place, solver.section_forces(solution, beam, fraction))
-        })
-    })
+/// One end of a beam of a leg.
+struct BeamEnd {
+    beam: usize,
+    fraction: f64,
+    along: Length,
+    forces: SectionForces,
 }
 
-fn stations(gear: &Gear, leg: &LoweredLeg, solver: &Solver, solution: &Solution) -> Vec<Station> {
-    beam_ends(leg, solver, solution)
-        .map(|(_, _, along, f)| Station {
-            along,
-            section: section_at(gear, along),
-            forces: plate_forces(leg, &f),
+/// Both ends of every beam of a leg, bend to axle.
+fn beam_ends(leg: &LoweredLeg, solver: &Solver, solution: &Solution) -> Vec<BeamEnd> {
+    leg.beams
+        .clone()
+        .zip(leg.places.windows(2))
+        .flat_map(|(beam, ends)| {
+            [0.0, 1.0].into_iter().zip(ends).map(move |(fraction, place)| BeamEnd {
+                beam,
+                fraction,
+                along: *place,
+                forces: solver.section_forces(solution, beam, fraction),
+            })
         })
         .collect()
 }
 
-fn peak(
-    gear: &Gear,
-    leg: &LoweredLeg,
-    lowered: &Lowered,
-    solver: &Solver,
-    solution: &Solution,
-) -> PeakStress {
+fn stations(gear: &Gear, leg: &LoweredLeg, ends: &[BeamEnd]) -> Vec<Station> {
+    ends.iter()
+        .map(|end| Station {
+            along: end.along,
+            section: section_at(gear, end.along),
+            forces: plate_forces(leg, &end.forces),
+        })
+        .collect()
+}
+
+/// The largest stress of a leg. Sections are searched from the one that might have the most, until none that is left can
+/// have more than what was found.
+fn peak(gear: &Gear, leg: &LoweredLeg, lowered: &Lowered, ends: &[BeamEnd]) -> PeakStress {
+    let mut rated: Vec<(f64, &Section, &BeamEnd)> = ends
+        .iter()
+        .filter_map(|end| {
+            let beam = lowered.frame.beams.get(end.beam)?;
+            let index = if end.fraction == 0.0 { beam.start_section } else { beam.end_section };
+            let section = lowered.frame.sections.get(index)?;
+            Some((section.bound(&end.forces), section, end))
+        })
+        .collect();
+    rated.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut best: Option<(Peak, Length, SectionForces)> = None;
-    for (beam, fraction, along, f) in beam_ends(leg, solver, solution) {
-        let Some(b) = lowered.frame.beams.get(beam) else { continue };
-        let index = if fraction == 0.0 { b.start_section } else { b.end_section };
+    for (bound, section, end) in rated {
         let so_far = best.map_or(0.0, |(p, _, _)| p.stress);
-        if let Some(found) = lowered.frame.sections.get(index).and_then(|s| peak_von_mises(s, &f, so_far)) {
-            best = Some((found, along, f));
+        if bound <= so_far {
+            break;
+        }
+        if let Some(found) = peak_von_mises(section, &end.forces).filter(|p| p.stress > so_far) {
+            best = Some((found, end.along, end.forces));
         }
     }
     let (found, along, f) = best.unwrap_or((

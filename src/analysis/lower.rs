@@ -5,9 +5,11 @@ use crate::material::Wire;
 use crate::model::{
     Arms, AxleJoint, CaseWheelLoad, Gear, Leg, LoadPoint, PlateMetal, Side, Taper, WireFit, WirePlace,
 };
-use crate::section::{PlateSection, RoundSection, torsion};
+use crate::section::torsion::FacePlace;
+use crate::section::{PlateSection, RoundSection};
 use crate::units::{Length, Stress};
 use std::ops::Range;
+use std::sync::LazyLock;
 use uom::si::length::meter;
 use uom::si::pressure::{gigapascal, pascal};
 
@@ -15,13 +17,38 @@ use uom::si::pressure::{gigapascal, pascal};
 /// on a tapered leg to within 2 % of its length.
 pub const ELEMENTS_PER_LEG: usize = 24;
 
-/// Intervals along a flat face, and along a cut edge, where the stress is looked for. chosen: with the parabola
-/// between points the largest stress is within 2e-4 of a search a hundred times as fine.
-const FLAT_INTERVALS: usize = 32;
-const EDGE_INTERVALS: usize = 16;
+/// Intervals along a flat face, and along a cut edge, where the stress is looked for. chosen: of 60 000 random mixtures
+/// of section forces on sections up to 30 times as wide as thick, all came within 1e-3 of a search at 401 even places.
+/// Half as many points missed 0.7 %, as many evenly spaced nearly 1 %.
+const FLAT_INTERVALS: usize = 64;
+const EDGE_INTERVALS: usize = 32;
 
-/// Two places on a leg nearer than this fraction of its length are one.
-const SAME_PLACE: f64 = 1e-6;
+/// The places on a face, the same for every section.
+struct FacePlaces {
+    /// From one corner to the other, −1 to 1.
+    all: Vec<f64>,
+    /// From the middle to a corner.
+    half: Vec<FacePlace>,
+}
+
+impl FacePlaces {
+    fn new(intervals: usize) -> Self {
+        let all: Vec<f64> = (0..=intervals).map(|i| Section::place(i, intervals)).collect();
+        let half = all.iter().skip(intervals / 2).map(|p| FacePlace::new(*p)).collect();
+        Self { all, half }
+    }
+}
+
+static FLAT: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(FLAT_INTERVALS));
+static EDGE: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(EDGE_INTERVALS));
+
+/// Places on a leg nearer than this fraction of its length share a node, with rigid arms to them. chosen: 0.2 mm on a leg of
+/// 200 mm; an element of a tenth of that is so stiff that rounding shows in the balance of forces.
+const SAME_PLACE: f64 = 1e-3;
+
+/// Share of an element's length within which a node of the even division makes way for a wire's. chosen: any share
+/// well below one half and well above nothing serves.
+const CROWDED: f64 = 0.25;
 
 /// Elastic constants of a plate.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -127,23 +154,23 @@ fn plate_rigidity(section: &PlateSection, elastic: PlateElasticity) -> Rigidity 
 ///
 /// σ = N/A + M_y z/I_y − M_z y/I_z; torsional shear by the exact series, its sign that of a right-handed
 /// twist; transverse shear V Q / (I b), a parabola that vanishes at the faces square to it.
-fn plate_perimeter(section: &PlateSection) -> Section {
+#[must_use]
+pub fn plate_perimeter(section: &PlateSection) -> Section {
     let (b, t) = (section.width.get::<meter>(), section.thickness.get::<meter>());
     let (area, flat, edge) =
         (section.area().value, section.second_moment_flat().value, section.second_moment_edge().value);
     let twist = t / section.torsion_constant().value;
     let aspect = b / t;
-    // The shear along a face is the same at both ends of it: the series is summed for one half.
-    let half = |n: usize, f: fn(f64, f64) -> f64| -> Vec<f64> {
-        (0..=n / 2).map(|i| f(aspect, i as f64 / (n / 2) as f64)).collect()
-    };
-    let (along_flat, along_edge) =
-        (half(FLAT_INTERVALS, torsion::long_face), half(EDGE_INTERVALS, torsion::short_face));
-    let face = |n: usize, half: &[f64], on_flat: bool, side: f64| -> Vec<StressPoint> {
-        (0..=n)
-            .map(|i| {
-                let place = 2.0 * i as f64 / n as f64 - 1.0;
-                let p = half.get(i.abs_diff(n / 2)).copied().unwrap_or_default();
+    let face = |places: &FacePlaces, on_flat: bool, side: f64| -> Vec<StressPoint> {
+        // The shear along a face is the same at both ends of it: the series is summed for one half.
+        let shear = |p: &FacePlace| if on_flat { p.long(aspect) } else { p.short(aspect) };
+        let half: Vec<f64> = places.half.iter().map(shear).collect();
+        let mirrored = half.iter().skip(1).rev().chain(&half);
+        places
+            .all
+            .iter()
+            .zip(mirrored)
+            .map(|(&place, &p)| {
                 let parabola = 1.5 / area * (1.0 - place * place);
                 let (y, z, shear) = if on_flat {
                     (place * b / 2.0, side * t / 2.0, [-side * twist * p, parabola, 0.0])
@@ -155,22 +182,28 @@ fn plate_perimeter(section: &PlateSection) -> Section {
             .collect()
     };
     Section::new(vec![
-        face(FLAT_INTERVALS, &along_flat, true, 1.0),
-        face(FLAT_INTERVALS, &along_flat, true, -1.0),
-        face(EDGE_INTERVALS, &along_edge, false, 1.0),
-        face(EDGE_INTERVALS, &along_edge, false, -1.0),
+        face(&FLAT, true, 1.0),
+        face(&FLAT, true, -1.0),
+        face(&EDGE, false, 1.0),
+        face(&EDGE, false, -1.0),
     ])
 }
 
 /// Fractions of the leg at which there is a node: an even grid and every place where a wire holds.
 fn node_fractions(gear: &Gear, elements: usize) -> Vec<f64> {
     let n = elements.max(1);
-    let mut fractions: Vec<f64> = (0..=n).map(|i| i as f64 / n as f64).collect();
+    let mut fractions = vec![0.0, 1.0];
     for brace in &gear.braces {
         if fractions.iter().all(|f| (f - brace.leg_at).abs() > SAME_PLACE) {
             fractions.push(brace.leg_at);
         }
     }
+    // A node of the even division that is near a wire's makes way: a very short element is so stiff that rounding
+    // would swamp the rest.
+    let even = (1..n).map(|i| i as f64 / n as f64);
+    let free: Vec<f64> =
+        even.filter(|e| fractions.iter().all(|f| (f - e).abs() > CROWDED / n as f64)).collect();
+    fractions.extend(free);
     fractions.sort_by(f64::total_cmp);
     fractions
 }
@@ -291,11 +324,16 @@ fn add_axle(
 fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f64]) -> Vec<LoweredWire> {
     let mut wires = Vec::new();
     for (index, brace) in gear.braces.iter().enumerate() {
-        let offset = fractions.iter().position(|f| (f - brace.leg_at).abs() <= SAME_PLACE).unwrap_or(0);
+        let near = fractions.iter().enumerate().find(|(_, f)| (*f - brace.leg_at).abs() <= SAME_PLACE);
+        let (offset, fraction) = near.map_or((0, 0.0), |(i, f)| (i, *f));
         let end_of = |place| match place {
             WirePlace::Leg(side) => {
-                let root = legs.iter().find(|l| l.leg.side == side).map_or(0, |l| l.root);
-                LinkEnd::Node(root + offset)
+                let found = legs.iter().find(|l| l.leg.side == side);
+                let root = found.map_or(0, |l| l.root);
+                // What little the wire's place is off its node is an arm, so that the forces balance to the last digit.
+                let off = (brace.leg_at - fraction) * gear.plate.leg_length.get::<meter>();
+                let arm = found.map_or([0.0; 3], |l| l.leg.along.map(|c| c * off));
+                LinkEnd::Node { node: root + offset, arm }
             }
             WirePlace::Base(p) => LinkEnd::Ground(bare(p)),
         };

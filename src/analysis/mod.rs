@@ -6,33 +6,22 @@ mod lower;
 mod unknown;
 
 pub use assess::{CheckError, check};
-pub use lower::{ELEMENTS_PER_LEG, PlateElasticity};
+pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, plate_perimeter};
 
-use crate::kernel::{FrameError, SolveError, Solver};
+use crate::kernel::{SolveError, Solver};
 use crate::model::{CaseWheelLoad, Gear};
 use crate::results::GearState;
 use lower::Lowered;
 use thiserror::Error;
 
-/// A gear that can't be analysed.
+/// A gear that has no trustworthy solution.
 #[derive(Debug, Clone, PartialEq, Error)]
-pub enum AnalysisError {
-    /// The frame is unsound; input validation should have caught it.
-    #[error("gear `{gear}` can't be made into a frame: {error}")]
-    Frame {
-        /// The gear's name.
-        gear: String,
-        /// What is wrong.
-        error: FrameError,
-    },
-    /// A load has no solution.
-    #[error("gear `{gear}` has no solution: {error}")]
-    Solve {
-        /// The gear's name.
-        gear: String,
-        /// What went wrong.
-        error: SolveError,
-    },
+#[error("gear `{gear}` has no solution: {error}")]
+pub struct AnalysisError {
+    /// The gear's name.
+    pub gear: String,
+    /// What went wrong.
+    pub error: SolveError,
 }
 
 /// A gear made ready for any number of loads.
@@ -62,8 +51,8 @@ impl<'g> GearAnalysis<'g> {
         elements: usize,
     ) -> Result<Self, AnalysisError> {
         let lowered = lower::lower(gear, elasticity, elements);
-        let solver = Solver::new(&lowered.frame)
-            .map_err(|error| AnalysisError::Frame { gear: gear.name.clone(), error })?;
+        let solver =
+            Solver::new(&lowered.frame).map_err(|error| AnalysisError { gear: gear.name.clone(), error })?;
         Ok(Self { gear, lowered, solver })
     }
 
@@ -77,7 +66,7 @@ impl<'g> GearAnalysis<'g> {
         let solution = self
             .solver
             .solve(&nodal)
-            .map_err(|error| AnalysisError::Solve { gear: self.gear.name.clone(), error })?;
+            .map_err(|error| AnalysisError { gear: self.gear.name.clone(), error })?;
         Ok(lift::lift(self.gear, &self.lowered, &self.solver, &solution, &scaled))
     }
 }

@@ -41,8 +41,13 @@ pub struct Beam {
 /// Where a link ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum LinkEnd {
-    /// At a node.
-    Node(usize),
+    /// At a place that moves with a node as if by a rigid arm from it, m.
+    Node {
+        /// The node.
+        node: usize,
+        /// From the node to the place.
+        arm: [f64; 3],
+    },
     /// At a fixed place, m.
     Ground([f64; 3]),
 }
@@ -106,7 +111,10 @@ impl Frame {
     #[must_use]
     pub fn place(&self, end: LinkEnd) -> [f64; 3] {
         match end {
-            LinkEnd::Node(n) => self.nodes[n],
+            LinkEnd::Node { node, arm } => {
+                let [x, y, z] = self.nodes[node];
+                [x + arm[0], y + arm[1], z + arm[2]]
+            }
             LinkEnd::Ground(p) => p,
         }
     }
@@ -147,10 +155,12 @@ impl Frame {
         for (index, l) in self.links.iter().enumerate() {
             for end in [l.from, l.to] {
                 match end {
-                    LinkEnd::Node(n) if n >= nodes => {
+                    LinkEnd::Node { node, .. } if node >= nodes => {
                         return Err(FrameError::BadIndex { what: "link", index });
                     }
-                    LinkEnd::Ground(p) if !p.iter().all(|c| c.is_finite()) => return bad("link", index),
+                    LinkEnd::Node { arm: p, .. } | LinkEnd::Ground(p) if !p.iter().all(|c| c.is_finite()) => {
+                        return bad("link", index);
+                    }
                     _ => {}
                 }
             }

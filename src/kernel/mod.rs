@@ -8,6 +8,7 @@
 #![allow(clippy::indexing_slicing, reason = "every index is checked once, when a solver is made of a frame")]
 
 mod beam;
+mod block;
 mod frame;
 mod solver;
 mod stress;

@@ -7,7 +7,7 @@
 use super::{Ground, Rule, Ruled, load};
 use crate::model::{CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Side, WheelPlace};
 use crate::results::Working;
-use crate::units::Force;
+use crate::units::{Force, Length};
 
 /// Vertical load factor. Source: 14 CFR 23.485(b).
 const VERTICAL: f64 = 1.33;
@@ -58,7 +58,7 @@ fn main(ground: &Ground<'_>, gear: &Gear) -> (Vec<CaseWheelLoad>, Working) {
 fn harder(wheel: &WheelPlace, up: Force, weight: Force) -> f64 {
     let [_, y, z] = wheel.contact;
     let moment = |share: f64| (y * up - z * share * weight).abs();
-    let outward = if y.value < 0.0 { -1.0 } else { 1.0 };
+    let outward = if y < Length::default() { -1.0 } else { 1.0 };
     let (inboard, outboard) = (-outward * INBOARD, outward * OUTBOARD);
     if moment(inboard) >= moment(outboard) { inboard } else { outboard }
 }

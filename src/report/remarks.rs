@@ -4,7 +4,7 @@ use super::figure::{UnitChoice, decimal, fixed, significant};
 use crate::material::Basis;
 use crate::model::{Arms, Gear, PlateMetal, Position, Project};
 use crate::results::{BracingEffect, CheckResult};
-use crate::units::{Length, Stress};
+use crate::units::{Force, Length, Stress};
 
 /// Share of the leg's length beyond which small-displacement theory is off by more than a few per cent.
 /// Source: end-loaded cantilever (Mattiasson 1981, second-hand): at w/L = 0.16 the linear answer is 3 % off.
@@ -125,7 +125,7 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
     let names = |list: Vec<&&BracingEffect>| {
         list.iter().map(|b| b.case.id().to_owned()).collect::<Vec<_>>().join(", ")
     };
-    let idle: Vec<_> = effects.iter().filter(|b| b.tension.value <= 0.0).collect();
+    let idle: Vec<_> = effects.iter().filter(|b| b.tension <= Force::default()).collect();
     if !idle.is_empty() {
         all.push(format!(
             "Gear {}: all its wires hang slack in {}, and do nothing there.",
@@ -133,8 +133,10 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
             names(idle)
         ));
     }
-    let in_vain: Vec<_> =
-        effects.iter().filter(|b| b.tension.value > 0.0 && b.stress.1 > NO_HELP * b.stress.0).collect();
+    let in_vain: Vec<_> = effects
+        .iter()
+        .filter(|b| b.tension > Force::default() && b.stress.1 > NO_HELP * b.stress.0)
+        .collect();
     if !in_vain.is_empty() {
         all.push(format!(
             "Gear {}: the wires pull but the leg is no better off (less than 5 % off its stress) in {}.",
@@ -144,7 +146,7 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
     }
     let some_slack: Vec<String> = effects
         .iter()
-        .filter(|b| !b.slack.is_empty() && b.tension.value > 0.0)
+        .filter(|b| !b.slack.is_empty() && b.tension > Force::default())
         .map(|b| format!("{} in {}", b.slack.join(" and "), b.case.words()))
         .collect();
     if !some_slack.is_empty() {

@@ -35,14 +35,14 @@ impl PlateSection {
     #[must_use]
     pub fn torsion_constant(&self) -> SecondMoment {
         let (b, t) = self.long_and_short();
-        torsion::constant((b / t).value) * b * t * t * t
+        torsion::constant(f64::from(b / t)) * b * t * t * t
     }
 
     /// Modulus of the largest torsional shear, α b t² by the exact series: τ_max = T / (α b t²).
     #[must_use]
     pub fn torsion_modulus(&self) -> SectionModulus {
         let (b, t) = self.long_and_short();
-        torsion::modulus((b / t).value) * b * t * t
+        torsion::modulus(f64::from(b / t)) * b * t * t
     }
 
     /// Elastic section modulus flatwise, b t² / 6.

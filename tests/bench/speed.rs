@@ -1,0 +1,132 @@
+//! How fast: a whole gear in all its landings, one linear solution, and how that grows with the mesh.
+//!
+//! Targets: a braced gear, all cases, under 1 ms; one linear solution with 24 elements a leg, factorisation
+//! included, under 100 µs; growth in proportion to the number of elements.
+
+#![allow(clippy::expect_used, clippy::indexing_slicing, reason = "a benchmark that can't go on should stop")]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+use common::{brace, pair, taper};
+use criterion::{BenchmarkId, Criterion, Throughput};
+use gearleg::analysis::{GearAnalysis, PlateElasticity};
+use gearleg::kernel::{Beam, Frame, NodalLoad, Rigidity, Section, Solver};
+use gearleg::loads::case_loads;
+use gearleg::model::{Aircraft, Gear, Landing, Layout, Pattern, Project, Severity, WireFit};
+use gearleg::units::Mass;
+use std::hint::black_box;
+use uom::si::mass::kilogram;
+
+fn project(gear: Gear) -> Project {
+    Project {
+        aircraft: Aircraft {
+            name: "bench".to_owned(),
+            mass: Mass::new::<kilogram>(12.4),
+            layout: Layout::Tricycle,
+            wing_area: None,
+            nose_share: Some(0.12),
+        },
+        landing: Landing {
+            severity: Severity::LoadFactor(3.5),
+            wing_lift: 0.667,
+            friction: 0.8,
+            ultimate_factor: 1.5,
+            obstacle_drag: 1.0,
+            cases: None,
+        },
+        gears: vec![gear],
+        cases: Vec::new(),
+        readings: Vec::new(),
+        written_units: Vec::new(),
+    }
+}
+
+/// A leg pair that tapers both ways, with crossed wires that are tight.
+fn braced() -> Gear {
+    let mut gear = pair();
+    gear.plate.thickness = taper(4.5, 3.5);
+    gear.braces.push(brace(Pattern::Cross, 0.9, 55.0, WireFit::Pretension(common::newtons(20.0))));
+    gear
+}
+
+/// Every case at limit and at ultimate load, the frame made anew.
+fn whole_gear(c: &mut Criterion) {
+    let project = project(braced());
+    let gear = &project.gears[0];
+    c.bench_function("braced gear, all cases", |b| {
+        b.iter(|| {
+            let cases = case_loads(black_box(&project)).expect("a load factor is given");
+            let mut analysis =
+                GearAnalysis::new(gear, PlateElasticity::of(&gear.plate.metal)).expect("a sound gear");
+            let mut most: f64 = 0.0;
+            for case in &cases {
+                for multiple in [1.0, project.landing.ultimate_factor] {
+                    let state = analysis.solve(&case.loads, multiple).expect("the wires settle");
+                    most = state.legs.iter().map(|l| l.peak.von_mises.value).fold(most, f64::max);
+                }
+            }
+            most
+        });
+    });
+    c.bench_function("braced gear, made ready", |b| {
+        b.iter(|| GearAnalysis::new(black_box(gear), PlateElasticity::of(&gear.plate.metal)).is_ok());
+    });
+    let cases = case_loads(&project).expect("a load factor is given");
+    let mut analysis = GearAnalysis::new(gear, PlateElasticity::of(&gear.plate.metal)).expect("a sound gear");
+    c.bench_function("braced gear, one case again", |b| {
+        b.iter(|| analysis.solve(black_box(&cases[0].loads), 1.0).is_ok());
+    });
+}
+
+/// Two legs side by side, as of a pair, of so many elements each.
+fn legs(elements: usize) -> (Frame, Vec<NodalLoad>) {
+    let mut frame = Frame { sections: vec![Section::new(Vec::new())], ..Frame::default() };
+    let mut loads = Vec::new();
+    let rigidity = Rigidity { axial: 1.6e7, torsion: 33.0, bending_y: 22.0, bending_z: 5000.0 };
+    for outward in [-1.0, 1.0] {
+        let root = frame.nodes.len();
+        frame.clamped.push(root);
+        // 0.6 and 0.8: a unit vector without rounding.
+        for i in 0..=elements {
+            let s = 0.23 * i as f64 / elements as f64;
+            frame.nodes.push([0.0, outward * (0.06 + 0.6 * s), -0.8 * s]);
+        }
+        for i in 0..elements {
+            frame.beams.push(Beam {
+                start: root + i,
+                end: root + i + 1,
+                axes: [[0.0, outward * 0.6, -0.8], [1.0, 0.0, 0.0], [0.0, -0.8, -outward * 0.6]],
+                rigidity: [rigidity; 5],
+                hinged_end: false,
+                start_section: 0,
+                end_section: 0,
+            });
+        }
+        loads.push(NodalLoad { node: root + elements, load: [50.0, 0.0, 170.0, 3.0, 1.0, 2.0] });
+    }
+    (frame, loads)
+}
+
+/// Assembly, factorisation and one solution.
+fn linear(c: &mut Criterion) {
+    let mut group = c.benchmark_group("linear solution, elements a leg");
+    for elements in [24, 48, 96, 192, 384] {
+        let (frame, loads) = legs(elements);
+        group.throughput(Throughput::Elements(2 * elements as u64));
+        group.bench_with_input(BenchmarkId::from_parameter(elements), &frame, |b, frame| {
+            b.iter(|| {
+                let mut solver = Solver::new(black_box(frame)).expect("a sound frame");
+                solver.solve(&loads).expect("a solution").displacements.len()
+            });
+        });
+    }
+    group.finish();
+}
+
+fn main() {
+    let mut criterion = Criterion::default().configure_from_args();
+    whole_gear(&mut criterion);
+    linear(&mut criterion);
+    criterion.final_summary();
+}
