@@ -50,7 +50,10 @@ pub(crate) fn ended(command: &mut Command) -> Ended {
 
 pub(crate) fn command() -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_gearleg"));
-    command.env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE");
+    // What a shell may set and would show in the output.
+    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS"] {
+        command.env_remove(variable);
+    }
     command
 }
 
