@@ -38,7 +38,7 @@ pub(super) struct Output {
     /// Text for people or JSON for programs
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
-    /// Write to a file, whole or not at all, instead of standard output
+    /// Write to a file, whole or not at all, instead of standard output (`-`)
     #[arg(long, value_name = "PATH")]
     pub(super) out: Option<PathBuf>,
     /// Let --out replace a file that exists
@@ -57,7 +57,7 @@ pub(super) enum Format {
 
 #[derive(Debug, Args)]
 pub(super) struct New {
-    /// File to write; an existing one is never replaced
+    /// File to write (`-` for standard output); an existing one is never replaced
     #[arg(default_value = "gear.toml")]
     pub(super) file: PathBuf,
 }

@@ -1,9 +1,8 @@
 //! Why a command ended without an answer, whose fault it is, and the exit code that follows.
 
-use anstream::eprintln;
 use gearleg::diagnostic::{Diagnostic, Diagnostics};
 use gearleg::report::render;
-use std::io::IsTerminal;
+use std::io::{IsTerminal, Write};
 
 /// Exit code when all margins hold.
 pub(super) const HOLDS: u8 = 0;
@@ -21,6 +20,8 @@ pub(super) enum Failure {
     Input(Diagnostics),
     /// The program itself.
     Internal(String),
+    /// The machine: the answer was there and could not be delivered.
+    Machine(String),
     /// The reader of standard output went away; nothing to say.
     PipeClosed,
 }
@@ -35,7 +36,7 @@ impl Failure {
     pub(super) fn exit_code(&self) -> u8 {
         match self {
             Self::Input(_) => WRONG_INPUT,
-            Self::Internal(_) => INTERNAL,
+            Self::Internal(_) | Self::Machine(_) => INTERNAL,
             Self::PipeClosed => HOLDS,
         }
     }
@@ -44,9 +45,10 @@ impl Failure {
     pub(super) fn report(&self) {
         match self {
             Self::Input(diagnostics) => warn(&diagnostics.0),
-            Self::Internal(what) => eprintln!(
+            Self::Internal(what) => say(&format!(
                 "internal failure: {what}\nThis is a fault of gearleg, not of your file. Please report it with the file."
-            ),
+            )),
+            Self::Machine(what) => say(what),
             Self::PipeClosed => {}
         }
     }
@@ -55,7 +57,12 @@ impl Failure {
 /// Prints diagnostics on standard error; coloured only there and only when it is a terminal that wants it.
 pub(super) fn warn(diagnostics: &[Diagnostic]) {
     if !diagnostics.is_empty() {
-        // anstream drops the colours again where NO_COLOR or a dumb terminal asks for it.
-        eprintln!("{}", render(diagnostics, std::io::stderr().is_terminal()).trim_end());
+        say(render(diagnostics, std::io::stderr().is_terminal()).trim_end());
     }
+}
+
+/// Prints a text on standard error; when nobody listens there, the exit code must do.
+pub(super) fn say(text: &str) {
+    // anstream drops the colours again where NO_COLOR or a dumb terminal asks for it.
+    let _ = writeln!(anstream::stderr(), "{text}");
 }

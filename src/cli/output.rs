@@ -5,42 +5,66 @@ use super::failure::Failure;
 use gearleg::diagnostic::Diagnostic;
 use std::fs;
 use std::io::{self, ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use tempfile::NamedTempFile;
+
+/// The path that means standard output.
+const STANDARD: &str = "-";
 
 /// A place for the answer, made sure of before the work starts.
 #[derive(Debug)]
-pub(super) enum Sink<'a> {
+pub(super) enum Sink {
     /// Standard output.
     Standard,
     /// A file, written beside its place and renamed into it.
-    File { path: &'a Path, beside: NamedTempFile, force: bool },
+    File { path: PathBuf, beside: NamedTempFile, force: bool },
 }
 
-impl<'a> Sink<'a> {
+impl Sink {
     /// Opens the place asked for.
-    pub(super) fn open(output: &'a Output) -> Result<Self, Failure> {
+    pub(super) fn open(output: &Output) -> Result<Self, Failure> {
         match &output.out {
             None => Ok(Self::Standard),
             Some(path) => Self::file(path, output.force),
         }
     }
 
-    /// Opens a file that must not exist yet, unless `force`.
-    pub(super) fn file(path: &'a Path, force: bool) -> Result<Self, Failure> {
-        if path.is_dir() {
-            return Err(refused(path, "is a folder", "give the name of a file in it"));
+    /// Opens a file that must not exist yet, unless `force`; `-` is standard output.
+    pub(super) fn file(path: &Path, force: bool) -> Result<Self, Failure> {
+        if path == Path::new(STANDARD) {
+            return Ok(Self::Standard);
         }
-        if !force && fs::symlink_metadata(path).is_ok() {
-            return Err(exists(path));
+        // Renaming over a device, a pipe or a link would take it away for everybody else who uses it.
+        match fs::metadata(path) {
+            Ok(meta) if meta.is_dir() => {
+                return Err(refused(path, "is a folder", "give the name of a file in it"));
+            }
+            Ok(meta) if !meta.is_file() => {
+                return Err(refused(
+                    path,
+                    "is not an ordinary file",
+                    "leave --out away to get the answer on standard output",
+                ));
+            }
+            Ok(_) if !force => return Err(exists(path)),
+            Err(_) if fs::symlink_metadata(path).is_ok() => {
+                return Err(refused(
+                    path,
+                    "is a link to a file that can't be reached",
+                    "choose another name, or remove the link",
+                ));
+            }
+            Ok(_) | Err(_) => {}
         }
+        // Behind a link, its file is replaced and the link stays.
+        let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
         let folder = match path.parent() {
             Some(parent) if !parent.as_os_str().is_empty() => parent,
             _ => Path::new("."),
         };
-        let beside = NamedTempFile::new_in(folder).map_err(|e| {
+        let beside = temporary(folder).map_err(|e| {
             refused(
-                path,
+                &path,
                 &format!("can't be written: {}", plain(&e)),
                 "choose a folder that exists and is yours",
             )
@@ -57,46 +81,47 @@ impl<'a> Sink<'a> {
                     Ok(()) => Ok(()),
                     Err(e) if e.kind() == ErrorKind::BrokenPipe => Err(Failure::PipeClosed),
                     Err(e) => {
-                        Err(Failure::Internal(format!("standard output can't be written: {}", plain(&e))))
+                        Err(Failure::Machine(format!("standard output can't be written: {}", plain(&e))))
                     }
                 }
             }
             Self::File { path, mut beside, force } => {
                 beside.write_all(text.as_bytes()).and_then(|()| beside.as_file().sync_all()).map_err(
-                    |e| refused(path, &format!("can't be written: {}", plain(&e)), "is the disk full?"),
+                    |e| refused(&path, &format!("can't be written: {}", plain(&e)), "is the disk full?"),
                 )?;
-                // A temporary file is private to its owner; the answer gets what any new file would get.
-                let mode = default_permissions(path);
-                if let Some(mode) = mode {
-                    let _ = beside.as_file().set_permissions(mode);
+                if let Ok(replaced) = fs::metadata(&path) {
+                    // A file that is replaced keeps who may read it. Where that can't be, a new file's will do.
+                    let _ = beside.as_file().set_permissions(replaced.permissions());
                 }
                 let done = if force {
-                    beside.persist(path).map_err(|e| e.error)
+                    beside.persist(&path).map_err(|e| e.error)
                 } else {
-                    beside.persist_noclobber(path).map_err(|e| e.error)
+                    beside.persist_noclobber(&path).map_err(|e| e.error)
                 };
                 match done {
                     Ok(_) => Ok(()),
-                    Err(e) if e.kind() == ErrorKind::AlreadyExists => Err(exists(path)),
-                    Err(e) => {
-                        Err(refused(path, &format!("can't be written: {}", plain(&e)), "nothing was changed"))
-                    }
+                    Err(e) if e.kind() == ErrorKind::AlreadyExists => Err(exists(&path)),
+                    Err(e) => Err(refused(
+                        &path,
+                        &format!("can't be written: {}", plain(&e)),
+                        "nothing was changed",
+                    )),
                 }
             }
         }
     }
 }
 
-/// Permissions of the file that is replaced, or those of an ordinary new file.
+/// A temporary file that others may read as they may any new file, not one private to its owner.
 #[cfg(unix)]
-fn default_permissions(path: &Path) -> Option<fs::Permissions> {
+fn temporary(folder: &Path) -> io::Result<NamedTempFile> {
     use std::os::unix::fs::PermissionsExt;
-    Some(fs::metadata(path).map_or_else(|_| fs::Permissions::from_mode(0o644), |m| m.permissions()))
+    tempfile::Builder::new().permissions(fs::Permissions::from_mode(0o666)).tempfile_in(folder)
 }
 
 #[cfg(not(unix))]
-fn default_permissions(_: &Path) -> Option<fs::Permissions> {
-    None
+fn temporary(folder: &Path) -> io::Result<NamedTempFile> {
+    NamedTempFile::new_in(folder)
 }
 
 fn exists(path: &Path) -> Failure {

@@ -108,6 +108,8 @@ fn margin(m: &Margin, units: &UnitChoice) -> Value {
         Verdict::Untold(why) => Some(why.clone()),
         Verdict::Holds | Verdict::Fails => None,
     };
+    // Only a limit of the user's own decides without a basis.
+    let basis = m.basis.map(Basis::words).or(m.allowable.map(|_| m.source.as_str()));
     json!({
         "check": m.check,
         "gear": m.gear,
@@ -120,7 +122,7 @@ fn margin(m: &Margin, units: &UnitChoice) -> Value {
         "margin": m.value(),
         "verdict": m.verdict.word(),
         "why": why,
-        "basis": m.basis.map(Basis::words),
+        "basis": basis,
         "source": m.source,
         "working": working_line(units, &m.working, margin_sum(units, m)),
     })

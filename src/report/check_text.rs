@@ -1,16 +1,16 @@
 //! The report of `gearleg check` for people: words first, then numbers, then why.
 
-use super::figure::{UnitChoice, figure, fixed_number, number, significant};
+use super::figure::{UnitChoice, figure, fixed_number, number};
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::{bench_steps, cautions, remarks};
 use super::verdict::verdict;
 use super::view::{
-    factor_figure, failure_words, in_table, landing_words, margin_figure, margin_sum, place_words,
-    working_line, working_terms, worst_of_each,
+    event_words, factor_figure, failure_words, in_table, margin_figure, margin_sum, place_in_table,
+    term_in_words, toe_in, working_terms, worst_of_each,
 };
 use crate::model::Project;
-use crate::results::{CaseResult, CheckResult, Margin, Verdict};
-use crate::units::{Dimension, Force, Unit};
+use crate::results::{CaseResult, CheckResult, Margin, Term, Verdict};
+use crate::units::{Angle, Dimension, Force, Stress, Unit};
 
 /// What the reader asked to see beyond the report itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -53,15 +53,7 @@ pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> St
     for line in remarks(project, result, &units) {
         out.push_str(&bullet(&line));
     }
-    let converted: Vec<String> = project
-        .readings
-        .iter()
-        .filter(|r| r.read.replace(' ', "") != r.written.replace(' ', ""))
-        .map(|r| format!("{} \"{}\" = {}", r.key, r.written, r.read))
-        .collect();
-    if !converted.is_empty() {
-        out.push_str(&bullet(&format!("Read as: {}.", converted.join("; "))));
-    }
+    readings(&mut out, project);
     heading(&mut out, "CAUTIONS");
     for line in cautions(project) {
         out.push_str(&bullet(&line));
@@ -69,14 +61,28 @@ pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> St
     out
 }
 
+/// What the user wrote in other units than the tool's own, and how it was understood.
+fn readings(out: &mut String, project: &Project) {
+    let mut rows = project
+        .readings
+        .iter()
+        .filter(|r| r.read.replace(' ', "") != r.written.replace(' ', ""))
+        .map(|r| vec![r.key.clone(), r.written.clone(), r.read.clone()])
+        .peekable();
+    if rows.peek().is_some() {
+        heading(out, "HOW YOUR FIGURES WERE READ");
+        out.push_str(&table(&["key", "written", "read as"], 1..3, rows));
+    }
+}
+
 fn landing(result: &CheckResult) -> String {
     let l = &result.landing;
     format!(
         "Load factor {} at the centre of gravity (inertia); the wing still carries {} of the weight, so the ground gives \
          {} times the weight (ground-reaction factor).",
-        significant(l.inertia, 3),
-        significant(l.wing_lift, 3),
-        significant(l.ground_reaction, 3)
+        factor_figure(l.inertia),
+        factor_figure(l.wing_lift),
+        factor_figure(l.ground_reaction)
     )
 }
 
@@ -113,8 +119,9 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
     ));
     let hidden = result.margins.len() - shown.len();
     if hidden > 0 {
+        let sums = if detail.explain { "" } else { ", --explain the sums" };
         out.push_str(&paragraph(&format!(
-            "The worst of each kind is shown; --every-case shows the other {hidden} margins, --explain the sums."
+            "The worst of each kind is shown; --every-case shows the other {hidden} margins{sums}."
         )));
     }
     if detail.explain {
@@ -125,13 +132,10 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
 fn explain(out: &mut String, shown: &[&Margin], units: &UnitChoice) {
     heading(out, "THE SUMS");
     for (i, m) in shown.iter().enumerate() {
-        out.push_str(&paragraph(&format!(
-            "{}. Gear {}: {} in {}",
-            i + 1,
-            m.gear,
-            failure_words(m),
-            landing_words(m)
-        )));
+        if i > 0 {
+            out.push('\n');
+        }
+        out.push_str(&paragraph(&format!("{}. Gear {}: {}", i + 1, m.gear, event_words(m))));
         out.push_str(&bullet(&m.working.formula));
         for (term, what) in working_terms(units, &m.working) {
             out.push_str(&bullet(&format!("{term}   {what}")));
@@ -147,7 +151,6 @@ fn explain(out: &mut String, shown: &[&Margin], units: &UnitChoice) {
         }
         let basis = m.basis.map_or_else(String::new, |b| format!(" ({b})"));
         out.push_str(&bullet(&format!("Source: {}{basis}", m.source)));
-        out.push('\n');
     }
 }
 
@@ -205,12 +208,30 @@ fn some(grades: &[String], from_the_end: bool) -> String {
 
 fn cases(out: &mut String, result: &CheckResult, units: &UnitChoice) {
     heading(out, "EACH LANDING: loads at limit, wheel travel, largest stress");
+    out.push_str(&paragraph(
+        "Loads and travel are aft / to starboard / up. Toe-in counts from the unloaded gear, minus is toe-out; for a wheel \
+         in the middle it is the turn of its front to port.",
+    ));
+    let mut gear = None;
+    for c in &result.cases {
+        if gear.replace(c.gear) != Some(c.gear) {
+            let own: Vec<&CaseResult> = result.cases.iter().filter(|o| o.gear == c.gear).collect();
+            out.push_str(&paragraph(&format!("\nGear {}", c.gear_name)));
+            cases_of_gear(out, &own, units);
+            rules_of_gear(out, &own, units);
+        }
+    }
+}
+
+fn cases_of_gear(out: &mut String, own: &[&CaseResult], units: &UnitChoice) {
     let force = |v: Force| number(v, units.force, 3);
-    let rows = result.cases.iter().flat_map(|c| {
+    let places = if units.length == Unit::Inch { 3 } else { 1 };
+    let length = |v| fixed_number(v, units.length, places);
+    let rows = own.iter().flat_map(|c| {
         c.limit.wheels.iter().map(move |w| {
             let [fx, fy, fz] = w.load;
             let [dx, dy, dz] = w.displacement;
-            let [_, _, toe] = w.rotation;
+            let [_, _, turn] = w.rotation;
             // A twin's wheel hangs on two legs: the worse one counts.
             let peak = c
                 .limit
@@ -218,47 +239,65 @@ fn cases(out: &mut String, result: &CheckResult, units: &UnitChoice) {
                 .iter()
                 .filter(|l| l.side == w.side || c.limit.wheels.len() < c.limit.legs.len())
                 .map(|l| l.peak)
-                .reduce(|a, b| if b.von_mises > a.von_mises { b } else { a });
-            let places = if units.length == Unit::Inch { 3 } else { 1 };
-            let length = |v| fixed_number(v, units.length, places);
+                .reduce(|a, b| if b.von_mises > a.von_mises { b } else { a })
+                .filter(|p| p.von_mises > Stress::default());
             vec![
-                c.gear_name.clone(),
                 c.case.id().to_owned(),
                 w.side.id().to_owned(),
                 format!("{}/{}/{}", force(fx), force(fy), force(fz)),
                 format!("{}/{}/{}", length(dx), length(dy), length(dz)),
-                fixed_number(toe, units.angle, 1),
-                peak.map_or_else(String::new, |p| {
-                    format!("{} at {}", figure(p.von_mises, units.stress, 3), place_words(units, &p))
-                }),
+                fixed_number(toe_in(w.side, turn), units.angle, 1),
+                peak.map_or_else(|| "0".to_owned(), |p| number(p.von_mises, units.stress, 3)),
+                peak.map_or_else(String::new, |p| place_in_table(units, &p)),
             ]
         })
     });
-    let load = format!("load, {}\naft/starboard/up", units.unit(Dimension::Force).symbol());
-    let travel = format!("travel, {}\naft/starboard/up", units.unit(Dimension::Length).symbol());
-    let toe = format!("toe,\n{}", units.unit(Dimension::Angle).symbol());
+    let head = |word: &str, dimension| format!("{word},\n{}", units.unit(dimension).symbol());
+    let load = head("load", Dimension::Force);
+    let travel = head("travel", Dimension::Length);
+    let toe = head("toe-in", Dimension::Angle);
+    let stress = head("stress", Dimension::Stress);
     out.push_str(&table(
-        &["gear", "landing", "wheel", &load, &travel, &toe, "largest stress\nin its leg"],
-        3..6,
+        &["landing", "wheel", &load, &travel, &toe, &stress, "at, from\nthe bend"],
+        2..6,
         rows,
     ));
-    for c in distinct_rules(result) {
-        out.push_str(&bullet(&format!(
-            "{}, gear {}: {} [{}]",
-            c.case.id(),
-            c.gear_name,
-            working_line(units, &c.rule, None),
-            c.rule_source
-        )));
+}
+
+/// Where a gear's loads come from; what all its rules share is said once.
+fn rules_of_gear(out: &mut String, own: &[&CaseResult], units: &UnitChoice) {
+    // The user's own cases have no rule.
+    let own: Vec<&&CaseResult> = own.iter().filter(|c| !c.rule.terms.is_empty()).collect();
+    if own.is_empty() {
+        return;
+    }
+    // A symbol that has one meaning and one value wherever it appears.
+    let shared = |t: &Term| {
+        own.len() > 1
+            && own.iter().flat_map(|c| &c.rule.terms).filter(|o| o.symbol == t.symbol).all(|o| o == t)
+            && own.iter().filter(|c| c.rule.terms.contains(t)).count() > 1
+    };
+    let mut common: Vec<String> = Vec::new();
+    for term in own.iter().flat_map(|c| &c.rule.terms).filter(|t| shared(t)) {
+        let words = term_in_words(units, term);
+        if !common.contains(&words) {
+            common.push(words);
+        }
+    }
+    out.push_str(&paragraph(&if common.is_empty() {
+        "Where the loads come from:".to_owned()
+    } else {
+        format!("Where the loads come from, with {}:", common.join("; "))
+    }));
+    for c in &own {
+        let single: Vec<String> =
+            c.rule.terms.iter().filter(|t| !shared(t)).map(|t| term_in_words(units, t)).collect();
+        let with = if single.is_empty() { String::new() } else { format!("; {}", single.join("; ")) };
+        out.push_str(&bullet(&format!("{}: {}{with} [{}]", c.case.id(), c.rule.formula, c.rule_source)));
         for note in &c.rule.notes {
             out.push_str(&super::layout::continued(note));
         }
     }
-}
-
-/// Cases whose rule has something to say: not the user's own.
-fn distinct_rules(result: &CheckResult) -> impl Iterator<Item = &CaseResult> {
-    result.cases.iter().filter(|c| !c.rule.terms.is_empty())
 }
 
 fn wires(out: &mut String, result: &CheckResult, units: &UnitChoice) {
@@ -274,10 +313,28 @@ fn wires(out: &mut String, result: &CheckResult, units: &UnitChoice) {
                 c.case.id().to_owned(),
                 w.name.clone(),
                 if w.slack { "slack".to_owned() } else { figure(w.tension, units.force, 3) },
-                figure(w.length, units.length, 4),
-                figure(w.angle_to_leg, units.angle, 2),
             ]
         })
     });
-    out.push_str(&table(&["gear", "landing", "wire", "tension", "length", "angle to leg"], 3..6, rows));
+    out.push_str(&table(&["gear", "landing", "wire", "tension"], 3..4, rows));
+    let mut said: Vec<String> = Vec::new();
+    for c in &result.cases {
+        for w in &c.limit.wires {
+            // The acute angle, whichever way the leg is looked along.
+            let other = Angle::HALF_TURN - w.angle_to_leg;
+            let line = format!(
+                "Gear {}, wire {}: {} between its ends, at {} to its leg.",
+                c.gear_name,
+                w.name,
+                figure(w.length, units.length, 4),
+                figure(w.angle_to_leg.min(other), units.angle, 2)
+            );
+            if !said.contains(&line) {
+                said.push(line);
+            }
+        }
+    }
+    for line in said {
+        out.push_str(&bullet(&line));
+    }
 }

@@ -1,7 +1,7 @@
 //! Text layout: headings, wrapped paragraphs, plain tables that fit the width and read well when piped.
 
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, presets};
-use textwrap::Options;
+use textwrap::{Options, WordSplitter};
 
 /// Columns a report may use.
 pub(super) const WIDTH: usize = 100;
@@ -14,7 +14,11 @@ pub(super) fn heading(out: &mut String, words: &str) {
 }
 
 fn wrapped(words: &str, first: &str, rest: &str) -> String {
-    let options = Options::new(WIDTH).initial_indent(first).subsequent_indent(rest);
+    // Names of metals and keys have hyphens and stay whole.
+    let options = Options::new(WIDTH)
+        .initial_indent(first)
+        .subsequent_indent(rest)
+        .word_splitter(WordSplitter::NoHyphenation);
     let mut text = textwrap::fill(words, options);
     text.push('\n');
     text
@@ -50,11 +54,40 @@ pub(super) fn grid(header: &[&str], right: std::ops::Range<usize>) -> Table {
     table
 }
 
-/// Columns no wider than this are never wrapped: names and figures stay whole.
-const NEVER_WRAPPED: usize = 20;
+/// Columns no wider than this are kept whole where there is room: names and figures are not wrapped.
+const KEPT_WHOLE: usize = 20;
+/// Columns of the page between two columns of a table: a blank on either side and one between.
+const BETWEEN: usize = 3;
+/// Columns of the page that a wrapped column needs at least.
+const LEAST: usize = 10;
 
 fn width(cell: &str) -> usize {
-    cell.lines().map(|line| line.chars().count()).max().unwrap_or(0)
+    cell.lines().map(textwrap::core::display_width).max().unwrap_or(0)
+}
+
+/// Which columns are kept whole: the narrow ones, fewer when the page would get too wide. Words give way before
+/// figures, the widest first.
+fn kept_whole(widest: &[usize], right: &std::ops::Range<usize>) -> Vec<bool> {
+    let mut whole: Vec<bool> = widest.iter().map(|w| *w <= KEPT_WHOLE).collect();
+    loop {
+        let columns = widest.iter().zip(&whole);
+        let needed: usize =
+            columns.map(|(w, kept)| if *kept { *w } else { (*w).min(LEAST) } + BETWEEN).sum::<usize>();
+        let words_first = |i: usize, w: usize| (!right.contains(&i), w);
+        let widest_kept = widest
+            .iter()
+            .enumerate()
+            .filter(|(i, w)| whole.get(*i) == Some(&true) && **w > LEAST)
+            .max_by_key(|(i, w)| words_first(*i, **w));
+        match widest_kept {
+            Some((i, _)) if needed > WIDTH => {
+                if let Some(kept) = whole.get_mut(i) {
+                    *kept = false;
+                }
+            }
+            _ => return whole,
+        }
+    }
 }
 
 /// A table with its rows filled in.
@@ -63,7 +96,7 @@ pub(super) fn table(
     right: std::ops::Range<usize>,
     rows: impl Iterator<Item = Vec<String>>,
 ) -> String {
-    let mut table = grid(header, right);
+    let mut table = grid(header, right.clone());
     let mut widest: Vec<usize> = header.iter().map(|h| width(h)).collect();
     for row in rows {
         for (most, cell) in widest.iter_mut().zip(&row) {
@@ -71,8 +104,8 @@ pub(super) fn table(
         }
         table.add_row(row);
     }
-    for (most, column) in widest.into_iter().zip(table.column_iter_mut()) {
-        if most <= NEVER_WRAPPED {
+    for (whole, column) in kept_whole(&widest, &right).into_iter().zip(table.column_iter_mut()) {
+        if whole {
             column.set_constraint(ColumnConstraint::ContentWidth);
         }
     }
@@ -82,4 +115,29 @@ pub(super) fn table(
         text.push('\n');
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn narrow_columns_stay_whole_and_no_table_is_wider_than_the_page() {
+        for cells in [[20, 20, 20, 19], [20, 30, 9, 60], [15, 15, 15, 15], [70, 70, 70, 70]] {
+            let row: Vec<String> = cells.iter().map(|n| "x".repeat(*n)).collect();
+            let text = table(&["a", "b", "c", "d"], 2..4, std::iter::once(row.clone()));
+            assert!(text.lines().all(|l| width(l) <= WIDTH), "{text}");
+            if cells.iter().sum::<usize>() + 4 * BETWEEN <= WIDTH {
+                assert!(row.iter().all(|cell| text.contains(cell.as_str())), "{text}");
+            }
+        }
+        // Seven figures of a landing leave no room for a long name beside them: the name is wrapped.
+        let cells =
+            ["lifted by the wheels", "left", "-1234/-1234/-1234", "-100.0/-100.0/-100.0", "-10.0", "1234"];
+        let row = cells.iter().chain(&["1000 mm, forward edge"]).map(|c| (*c).to_owned()).collect();
+        let text =
+            table(&["landing", "wheel", "load", "travel", "toe", "stress", "at"], 2..6, std::iter::once(row));
+        assert!(text.lines().all(|l| width(l) <= WIDTH), "{text}");
+        assert!(text.contains("-100.0/-100.0/-100.0"), "{text}");
+    }
 }

@@ -147,10 +147,14 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
     let some_slack: Vec<String> = effects
         .iter()
         .filter(|b| !b.slack.is_empty() && b.tension > Force::default())
-        .map(|b| format!("{} in {}", b.slack.join(" and "), b.case.id()))
+        .map(|b| format!("{} in {}", b.slack.join(" and "), b.case.words()))
         .collect();
     if !some_slack.is_empty() {
-        all.push(format!("Gear {}: wires that hang slack: {}.", gear.name, some_slack.join("; ")));
+        all.push(format!(
+            "Gear {}: some wires hang slack, as a wire only pulls: {}.",
+            gear.name,
+            some_slack.join("; ")
+        ));
     }
     let largest = |f: fn(&BracingEffect) -> (Length, Length)| {
         effects

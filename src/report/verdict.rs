@@ -1,7 +1,7 @@
 //! The verdict in words, gear by gear.
 
 use super::figure::{UnitChoice, figure};
-use super::view::{factor_figure, failure_words, in_table, landing_words, margin_figure, tally};
+use super::view::{event_words, factor_figure, in_table, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PlateMetal, Project};
 use crate::results::{CheckResult, Margin, RequiredYield, Verdict};
@@ -32,13 +32,13 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
         lines.extend(unknown_verdict(gear, result, units));
     }
     if let Some(first) = failing.first() {
-        lines.push(failing_words(gear, first, units));
+        lines.push(format!("Gear {}: {}", gear.name, failing_words(gear, first, units)));
         // The worst of each other way to fail, so that mending the first is no surprise.
         let mut named = vec![first.check];
         for other in &failing {
             if !named.contains(&other.check) {
                 named.push(other.check);
-                lines.push(format!("Also: {}", failing_words(gear, other, units)));
+                lines.push(format!("Gear {}, too: {}", gear.name, failing_words(gear, other, units)));
             }
         }
     } else if let Some(least) = own.iter().find(|m| m.verdict == Verdict::Holds) {
@@ -48,12 +48,10 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
             "holds; nearest"
         };
         lines.push(format!(
-            "Gear {}: {how} to failing: {} in {}: {} against {}, margin {}.{}",
+            "Gear {}: {how} to failing: {}: {}, margin {}.{}",
             gear.name,
-            failure_words(least),
-            landing_words(least),
-            applied_words(least, units),
-            least.allowable.map_or_else(String::new, |a| in_table(units, a)),
+            event_words(least),
+            sides_words(least, units, ""),
             margin_figure(least),
             basis_words(least)
         ));
@@ -72,13 +70,18 @@ fn basis_words(margin: &Margin) -> &'static str {
     }
 }
 
-/// The applied value with its factor: "244 MPa × 1.5".
-fn applied_words(margin: &Margin, units: &UnitChoice) -> String {
-    let applied = in_table(units, margin.applied);
-    if (margin.factor - 1.0).abs() < 1e-12 {
-        applied
+/// What is applied and what is allowed: "244 MPa × 1.5 applied, 260 MPa allowed"; with no landing, what is needed
+/// and what is there.
+fn sides_words(margin: &Margin, units: &UnitChoice, why: &str) -> String {
+    let mut applied = in_table(units, margin.applied);
+    if (margin.factor - 1.0).abs() >= 1e-12 {
+        applied = format!("{applied} × {}", factor_figure(margin.factor));
+    }
+    let allowed = margin.allowable.map_or_else(|| "an unknown amount".to_owned(), |a| in_table(units, a));
+    if margin.case.is_some() {
+        format!("{applied} applied, {allowed} allowed{why}")
     } else {
-        format!("{applied} × {}", factor_figure(margin.factor))
+        format!("{applied} needed{why}, {allowed} there")
     }
 }
 
@@ -90,12 +93,9 @@ fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
         _ => String::new(),
     };
     format!(
-        "Gear {}: {} in {}: {} applied, {} allowed{why}, margin {}.{}",
-        gear.name,
-        failure_words(m),
-        landing_words(m),
-        applied_words(m, units),
-        m.allowable.map_or_else(|| "an unknown amount".to_owned(), |a| in_table(units, a)),
+        "{}: {}, margin {}.{}",
+        event_words(m),
+        sides_words(m, units, &why),
         margin_figure(m),
         basis_words(m)
     )

@@ -2,7 +2,9 @@
 
 use super::figure::{UnitChoice, decimal, significant};
 use crate::checks;
+use crate::model::Side;
 use crate::results::{Amount, CheckResult, Margin, PeakStress, Term, Verdict, Working};
+use crate::units::{Angle, Length};
 
 /// Significant digits of a figure in a table: as many as sheet and load are known to.
 const TABLE_DIGITS: usize = 3;
@@ -21,7 +23,18 @@ pub(super) fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String
         Amount::Area(v) => super::figure::figure(v, units.area_of_section(), digits),
         Amount::SectionModulus(v) => units.figure(v, digits),
         Amount::SecondMoment(v) => units.figure(v, digits),
-        Amount::Number(v) => significant(v, digits),
+        Amount::Number(v) => number(v, digits),
+    }
+}
+
+/// A plain number to so many significant digits, without idle noughts: 3.5, 0.66667, 1.
+fn number(value: f64, digits: usize) -> String {
+    let text = significant(value, digits);
+    match text.split_once('.') {
+        Some((_, decimals)) if !decimals.contains('e') => {
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
+        _ => text,
     }
 }
 
@@ -56,16 +69,41 @@ pub(super) fn failure_words(margin: &Margin) -> String {
     format!("{} {does}", margin.part)
 }
 
-/// The landing of a margin, in words to follow "in".
+/// What would happen and in which landing: "left leg stays bent in a tail-down landing".
 #[must_use]
-pub(super) fn landing_words(margin: &Margin) -> String {
-    margin.case.as_ref().map_or_else(|| "the workshop".to_owned(), crate::results::CaseName::words)
+pub(super) fn event_words(margin: &Margin) -> String {
+    match &margin.case {
+        Some(case) => format!("{} in {}", failure_words(margin), case.words()),
+        None => failure_words(margin),
+    }
 }
 
 /// The place of a peak stress, in a few words.
 #[must_use]
 pub(super) fn place_words(units: &UnitChoice, peak: &PeakStress) -> String {
-    format!("{} from bend, {}", units.figure(peak.along, TABLE_DIGITS), peak.face.words())
+    let face = peak.face.words();
+    if peak.along <= Length::default() {
+        format!("at the bend, {face}")
+    } else {
+        format!("{} from the bend, {face}", units.figure(peak.along, TABLE_DIGITS))
+    }
+}
+
+/// The same for a column headed "from bend": distance and face.
+#[must_use]
+pub(super) fn place_in_table(units: &UnitChoice, peak: &PeakStress) -> String {
+    let face = peak.face.words();
+    format!("{}, {}", units.figure(peak.along, TABLE_DIGITS), face.strip_suffix(" face").unwrap_or(face))
+}
+
+/// How far the front of a wheel turns towards the aircraft's middle; for a wheel in the middle, to port.
+#[must_use]
+pub(super) fn toe_in(side: Side, turn: Angle) -> Angle {
+    // A turn from aft towards starboard takes the wheel's front to port.
+    match side {
+        Side::Left => -turn,
+        Side::Right | Side::Centre => turn,
+    }
 }
 
 /// A factor without idle noughts: 1, 1.5, 1.725.
@@ -79,14 +117,25 @@ fn term(units: &UnitChoice, t: &Term) -> String {
     format!("{} = {}", t.symbol, amount(units, t.value, WORKING_DIGITS))
 }
 
+/// Symbols with their values on one line: "n = 3.5, s = 0.5".
+#[must_use]
+pub(super) fn terms_line<'t>(units: &UnitChoice, terms: impl Iterator<Item = &'t Term>) -> String {
+    terms.map(|t| term(units, t)).collect::<Vec<_>>().join(", ")
+}
+
+/// A symbol with its value and its meaning: "n = 3.5, load factor".
+#[must_use]
+pub(super) fn term_in_words(units: &UnitChoice, t: &Term) -> String {
+    format!("{}, {}", term(units, t), t.what)
+}
+
 /// A working on one line: the formula, then the symbols with their values, then what comes out.
 #[must_use]
 pub(super) fn working_line(units: &UnitChoice, working: &Working, outcome: Option<String>) -> String {
     let mut line = working.formula.clone();
-    let terms: Vec<String> = working.terms.iter().map(|t| term(units, t)).collect();
-    if !terms.is_empty() {
+    if !working.terms.is_empty() {
         line.push_str(": ");
-        line.push_str(&terms.join(", "));
+        line.push_str(&terms_line(units, working.terms.iter()));
     }
     if let Some(outcome) = outcome {
         line.push_str("; ");

@@ -15,7 +15,7 @@ use crate::diagnostic::{Diagnostic, Diagnostics, SourceText};
 use crate::material::{Library, TableRow};
 use reader::{Reader, Row};
 use std::fs::{self, File};
-use std::io::Read;
+use std::io::{ErrorKind, Read};
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -81,7 +81,13 @@ fn finished(library: Library, found: Vec<Diagnostic>) -> Result<Library, Diagnos
 fn table_files(folder: &Path) -> Result<Vec<PathBuf>, Diagnostic> {
     let shown = folder.display();
     let unreadable = |error: std::io::Error| {
-        Diagnostic::error("folder-unreadable", format!("can't read the table folder {shown}: {error}"))
+        let why = match error.kind() {
+            ErrorKind::NotFound => format!("there is no folder {shown}"),
+            ErrorKind::NotADirectory => format!("{shown} is a file, not a folder"),
+            kind => format!("can't read the table folder {shown}: {kind}"),
+        };
+        Diagnostic::error("folder-unreadable", why)
+            .help("give the folder that your table files (*.toml) are in")
     };
     let mut files = Vec::new();
     for entry in fs::read_dir(folder).map_err(unreadable)? {
@@ -104,8 +110,9 @@ fn table_files(folder: &Path) -> Result<Vec<PathBuf>, Diagnostic> {
 /// Reads a table file whole.
 fn read_file(path: &Path) -> Result<Arc<SourceText>, Diagnostic> {
     let name = path.display().to_string();
-    let unreadable =
-        |error: std::io::Error| Diagnostic::error("file-unreadable", format!("can't read {name}: {error}"));
+    let unreadable = |error: std::io::Error| {
+        Diagnostic::error("file-unreadable", format!("can't read {name}: {}", error.kind()))
+    };
     let mut bytes = Vec::new();
     // One byte more than is allowed tells a file that is too large without reading all of it.
     let file = File::open(path).map_err(unreadable)?;
