@@ -39,6 +39,21 @@ fn a_new_file_is_accepted_by_check_and_never_overwritten() {
 }
 
 #[test]
+fn new_says_in_json_what_it_wrote_and_replaces_only_by_force() {
+    let folder = scratch();
+    let first = gearleg_in(folder.path(), &["new", "--out", "a.toml", "--format", "json"]);
+    assert_eq!(first.code, 0);
+    let said: serde_json::Value = serde_json::from_str(&first.out).expect("JSON");
+    assert_eq!(said["wrote"], "a.toml");
+    std::fs::write(folder.path().join("a.toml"), "mine").expect("a file of one's own");
+    assert_eq!(gearleg_in(folder.path(), &["new", "--out", "a.toml"]).code, 2);
+    assert_eq!(std::fs::read_to_string(folder.path().join("a.toml")).expect("still there"), "mine");
+    assert_eq!(gearleg_in(folder.path(), &["new", "--out", "a.toml", "--force"]).code, 0);
+    // The starter holds as it stands.
+    assert_eq!(gearleg_in(folder.path(), &["check", "a.toml"]).code, 0);
+}
+
+#[test]
 fn new_needs_a_folder_that_exists_and_a_name_of_its_own() {
     let folder = scratch();
     let nowhere = gearleg_in(folder.path(), &["new", "no/such/gear.toml"]);
@@ -171,7 +186,8 @@ fn wrong_command_lines_are_told_what_is_right() {
         (&["check", "a.toml", "--out"], "--out <PATH>"),
         (&["check", "a.toml", "--explian"], "--explain"),
         (&["tables", "glue"], "metals, wires, wire-ends, axles, bolts, woods, stock, arrivals"),
-        (&["new", "x.toml", "--force"], "--force"),
+        (&["new", "x.toml", "--force"], "--out PATH --force"),
+        (&["new", "x.toml", "--out", "y.toml"], "'--out <PATH>'"),
     ] {
         let ended = gearleg(arguments);
         assert_eq!((ended.code, ended.out.as_str()), (2, ""), "{arguments:?}");

@@ -42,7 +42,7 @@ pub(super) struct Output {
     #[arg(long, value_name = "PATH")]
     pub(super) out: Option<PathBuf>,
     /// Let --out replace a file that exists
-    #[arg(long)]
+    #[arg(long, requires = "out")]
     pub(super) force: bool,
 }
 
@@ -57,9 +57,11 @@ pub(super) enum Format {
 
 #[derive(Debug, Args)]
 pub(super) struct New {
-    /// File to write (`-` for standard output); an existing one is never replaced
-    #[arg(default_value = "gear.toml")]
-    pub(super) file: PathBuf,
+    /// File to write (`-` for standard output); an existing one is never replaced [default: gear.toml]
+    #[arg(conflicts_with = "out")]
+    pub(super) file: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) output: Output,
 }
 
 #[derive(Debug, Args)]

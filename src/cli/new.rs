@@ -1,19 +1,40 @@
 //! `gearleg new`.
 
-use super::args::New;
+use super::args::{Format, New};
 use super::failure::{Failure, HOLDS, say};
 use super::output::Sink;
+use gearleg::diagnostic::Diagnostic;
 use gearleg::input::STARTER;
+use serde_json::json;
 use std::path::Path;
 
-/// Writes the starter file.
+/// Written where the command line names no file.
+const USUAL_NAME: &str = "gear.toml";
+
+/// Writes the starter file. With `--format json` the answer on standard output says which file that was.
 pub(super) fn run(new: &New) -> Result<u8, Failure> {
-    let sink = Sink::file(&new.file, false)?;
+    if new.file.is_some() && new.output.force {
+        let refused = Diagnostic::error(
+            "command-line",
+            "--force goes with --out; a FILE that exists is never replaced",
+        );
+        return Err(Failure::input(refused.help("write: gearleg new --out PATH --force")));
+    }
+    let path = new.file.as_deref().or(new.output.out.as_deref()).unwrap_or(Path::new(USUAL_NAME));
+    let sink = Sink::file(path, new.output.force)?;
     let into_a_file = !matches!(sink, Sink::Standard);
     sink.write(STARTER)?;
     if into_a_file {
-        let name = typed(&new.file);
-        say(&format!("wrote {name}; edit it, then run: gearleg check {name}"));
+        match new.output.format {
+            Format::Text => {
+                let name = typed(path);
+                say(&format!("wrote {name}; edit it, then run: gearleg check {name}"));
+            }
+            Format::Json => {
+                let answer = json!({ "gearleg": env!("CARGO_PKG_VERSION"), "wrote": path.to_string_lossy() });
+                Sink::Standard.write(&format!("{answer:#}\n"))?;
+            }
+        }
     }
     Ok(HOLDS)
 }

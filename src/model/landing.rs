@@ -109,6 +109,12 @@ impl CaseId {
         }
     }
 
+    /// Whether a published rule asks for it (for main and nose wheels).
+    #[must_use]
+    pub const fn is_published(self) -> bool {
+        !matches!(self, Self::OneWheelWhole | Self::Obstacle)
+    }
+
     /// Reads the fixed name.
     #[must_use]
     pub fn from_id(id: &str) -> Option<Self> {

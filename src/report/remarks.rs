@@ -3,7 +3,7 @@
 use super::figure::{UnitChoice, decimal, fixed, significant};
 use crate::material::Basis;
 use crate::model::{Arms, Gear, PlateMetal, Position, Project};
-use crate::results::{BracingEffect, CheckResult};
+use crate::results::{BracingEffect, CaseResult, CheckResult};
 use crate::units::{Force, Length, Stress};
 
 /// Share of the leg's length beyond which small-displacement theory is off by more than a few per cent.
@@ -96,28 +96,32 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     }
 }
 
-fn deflection_remark(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &mut Vec<String>) {
-    let mut worst = (Length::default(), None);
-    for case in result.cases.iter().filter(|c| c.gear_name == gear.name) {
-        for wheel in &case.limit.wheels {
-            let [x, y, z] = wheel.displacement;
-            let moved = (x * x + y * y + z * z).sqrt();
-            if moved > worst.0 {
-                worst = (moved, Some(case.case.words()));
-            }
-        }
-    }
-    let (moved, Some(case)) = worst else { return };
+/// How far the wheel that moves most goes at limit load, and that over the leg's length, when it is far.
+pub(super) fn large_movement(gear: &Gear, case: &CaseResult) -> Option<(Length, f64)> {
+    let moved = case
+        .limit
+        .wheels
+        .iter()
+        .map(|w| {
+            let [x, y, z] = w.displacement;
+            (x * x + y * y + z * z).sqrt()
+        })
+        .fold(Length::default(), Length::max);
     let share = f64::from(moved / gear.plate.leg_length);
-    if share > LARGE_DEFLECTION {
-        all.push(format!(
-            "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; \
-             here a spreading leg really yields sooner, by a tenth to a third.",
-            gear.name,
-            units.figure(moved, 2),
-            decimal(100.0 * share, 0)
-        ));
-    }
+    (share > LARGE_DEFLECTION).then_some((moved, share))
+}
+
+fn deflection_remark(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &mut Vec<String>) {
+    let own = result.cases.iter().filter(|c| c.gear_name == gear.name);
+    let far = own.filter_map(|c| Some((c.case.words(), large_movement(gear, c)?)));
+    let Some((case, (moved, share))) = far.reduce(|a, b| if b.1.0 > a.1.0 { b } else { a }) else { return };
+    all.push(format!(
+        "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; here a \
+         spreading leg really yields sooner, by a tenth to a third.",
+        gear.name,
+        units.figure(moved, 2),
+        decimal(100.0 * share, 0)
+    ));
 }
 
 fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &mut Vec<String>) {

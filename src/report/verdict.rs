@@ -1,10 +1,11 @@
 //! The verdict in words, gear by gear.
 
-use super::figure::{UnitChoice, figure};
+use super::figure::{UnitChoice, decimal, figure};
+use super::remarks::large_movement;
 use super::view::{event_words, factor_figure, in_table, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PlateMetal, Project};
-use crate::results::{CheckResult, Margin, RequiredYield, Verdict};
+use crate::results::{CaseName, CheckResult, Margin, RequiredYield, Verdict};
 
 /// The verdict, one or two sentences a line.
 #[must_use]
@@ -41,6 +42,13 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
                 lines.push(format!("Gear {}, too: {}", gear.name, failing_words(gear, other, units)));
             }
         }
+        if failing.iter().all(|m| m.case.as_ref().is_some_and(CaseName::is_common_practice)) {
+            lines.push(format!(
+                "Gear {}: every landing of the published rules holds; what fails is reckoned as builders do, without a \
+                 published source.",
+                gear.name
+            ));
+        }
     } else if let Some(least) = own.iter().find(|m| m.verdict == Verdict::Holds) {
         let how = if gear.plate.metal == PlateMetal::Unknown {
             "what does not depend on the grade holds; nearest"
@@ -56,7 +64,33 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
             basis_words(least)
         ));
     }
+    lines.extend(doubtful_margin(gear, &own, result));
     lines
+}
+
+/// Margin up to which a leg that moves far may yet give: yielding a third sooner eats a margin of a half.
+const EATEN_BY_MOVEMENT: f64 = 0.5;
+
+/// A leg's margin that holds on paper only, because the leg moves too far for the reckoning.
+fn doubtful_margin(gear: &Gear, own: &[&Margin], result: &CheckResult) -> Option<String> {
+    let (margin, share) = own
+        .iter()
+        .filter(|m| m.verdict == Verdict::Holds && m.check.starts_with("leg-"))
+        .filter(|m| m.value().is_some_and(|v| v < EATEN_BY_MOVEMENT))
+        .find_map(|m| {
+            let case =
+                result.cases.iter().find(|c| c.gear_name == gear.name && Some(&c.case) == m.case.as_ref())?;
+            Some((m, large_movement(gear, case)?.1))
+        })?;
+    Some(format!(
+        "Gear {}: don't build on the margin of {} that the {} has in {}: a wheel moves {} % of the leg's length there, and a \
+         leg that spreads so far yields a tenth to a third sooner than reckoned here.",
+        gear.name,
+        margin_figure(margin),
+        margin.part,
+        margin.case.as_ref().map_or_else(String::new, CaseName::words),
+        decimal(100.0 * share, 0)
+    ))
 }
 
 /// What kind of value the margin rests on, where that has to be said.
@@ -102,12 +136,11 @@ fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
 }
 
 fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
-    let worst = result
-        .required_yield
-        .iter()
-        .filter(|r| r.gear == gear.name)
-        .reduce(|a, b| if b.yield_strength > a.yield_strength { b } else { a });
-    let Some(worst) = worst else { return Vec::new() };
+    let most = |of: &dyn Fn(&&RequiredYield) -> bool| {
+        let own = result.required_yield.iter().filter(|r| r.gear == gear.name);
+        own.filter(|r| of(r)).reduce(|a, b| if b.yield_strength > a.yield_strength { b } else { a })
+    };
+    let Some(worst) = most(&|_| true) else { return Vec::new() };
     let (bend, hold) = (common(&worst.grades_that_bend, result), common(&worst.grades_that_hold, result));
     let mut lines = vec![format!(
         "Gear {}: with metal of unknown grade, {} of {} common grades would stay bent in {}. It needs a yield strength of \
@@ -123,6 +156,18 @@ fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec
     }
     if !hold.is_empty() {
         lines.push(format!("Would hold: {}.", hold.join(", ")));
+    }
+    if worst.case.is_common_practice()
+        && let Some(published) = most(&|r| !r.case.is_common_practice())
+    {
+        lines.push(format!(
+            "That landing is reckoned as builders do, without a published source. The hardest of the others is {}: it needs \
+             {}, and {} of the {} would stay bent.",
+            published.case.words(),
+            needed(published, units),
+            common(&published.grades_that_bend, result).len(),
+            bend.len() + hold.len()
+        ));
     }
     lines
 }

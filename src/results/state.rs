@@ -25,6 +25,12 @@ impl CaseName {
         }
     }
 
+    /// Whether it is one of the tool's own that no published rule asks for.
+    #[must_use]
+    pub const fn is_common_practice(&self) -> bool {
+        matches!(self, Self::Known(case) if !case.is_published())
+    }
+
     /// Words to follow "in".
     #[must_use]
     pub fn words(&self) -> String {
