@@ -9,6 +9,7 @@
 mod common;
 
 mod cantilever;
+mod failure_modes;
 mod frames;
 mod landing_loads;
 mod material_formulas;
@@ -48,6 +49,7 @@ fn all() -> Vec<Record> {
         portal::records(),
         wire_brace::records(),
         ring::records(),
+        failure_modes::records(),
         oracle::records(),
         landing_loads::records(),
         material_formulas::records(),
