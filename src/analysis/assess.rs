@@ -5,7 +5,7 @@ use super::{AnalysisError, GearAnalysis, PlateElasticity};
 use crate::checks::{self, Subject};
 use crate::loads::{self, CaseLoads, NeedsEnergy};
 use crate::material::{Family, Library, StockForm};
-use crate::model::{Gear, PlateMetal, Project};
+use crate::model::{Arms, Gear, PlateMetal, Project};
 use crate::results::{BracingEffect, CaseResult, CheckResult, GearState, Margin, RequiredYield, Verdict};
 use crate::units::{Force, Length, Stress};
 use std::cmp::Ordering;
@@ -17,6 +17,9 @@ pub enum CheckError {
     /// The landing needs a load factor.
     #[error(transparent)]
     Landing(#[from] NeedsEnergy),
+    /// None of the landings asked for loads any gear.
+    #[error("none of the landings asked for loads any gear")]
+    NoCase,
     /// A gear has no solution.
     #[error(transparent)]
     Analysis(#[from] AnalysisError),
@@ -25,10 +28,14 @@ pub enum CheckError {
 /// Checks a project in every landing case.
 ///
 /// # Errors
-/// When the landing is not given as a load factor, or a gear has no converged solution.
+/// When the landing is not given as a load factor, none of the landings asked for loads any gear, or a gear has no converged
+/// solution.
 pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckError> {
     let landing = loads::landing_factors(project)?;
     let all_loads = loads::case_loads(project)?;
+    if all_loads.is_empty() {
+        return Err(CheckError::NoCase);
+    }
     let mut result = CheckResult {
         landing,
         cases: Vec::new(),
@@ -63,9 +70,10 @@ fn check_gear(
     let factor = project.landing.ultimate_factor;
     let mut analysis = GearAnalysis::new(gear, elastic)?;
     let unknown = gear.plate.metal == PlateMetal::Unknown;
-    // Wires and legs share the load by their stiffnesses, so an unknown modulus moves the stress of a braced leg.
+    // Wires, an axle and the legs share the load by their stiffnesses, so an unknown modulus moves the legs' stress.
     let mut ends = Vec::new();
-    if unknown && !gear.braces.is_empty() {
+    let shared = !gear.braces.is_empty() || matches!(gear.arms, Arms::Twin { .. });
+    if unknown && shared {
         for elastic in PlateElasticity::aluminium_range() {
             ends.push(GearAnalysis::new(gear, elastic)?);
         }
@@ -84,6 +92,7 @@ fn check_gear(
             rule_source: case_loads.source.to_owned(),
             limit: analysis.solve(&case_loads.loads, 1.0)?,
             ultimate: analysis.solve(&case_loads.loads, factor)?,
+            buckling_multiple: analysis.buckling_multiple(&case_loads.loads, factor)?,
         };
         result.margins.extend(checks::run_for_case(&subject, &case));
         let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
@@ -101,7 +110,8 @@ fn check_gear(
             PlateMetal::Known(metal) if metal.family != Family::Other => metal.family,
             _ => Family::Aluminium,
         };
-        let (grades_that_hold, grades_that_bend) = grades(library, family, gear.plate.thickness.root, worst);
+        let (grades_that_hold, grades_that_bend) =
+            grades(library, family, gear.plate.sheet_thickness(), worst);
         result.required_yield.push(RequiredYield {
             gear: gear.name.clone(),
             case: case.case.clone(),
@@ -120,7 +130,7 @@ fn check_gear(
         result.bench_tests.extend(bench_test(
             &gear.name,
             most_needed,
-            gear.plate.thickness.root,
+            gear.plate.sheet_thickness(),
             elastic.modulus,
         ));
     }

@@ -2,7 +2,7 @@
 
 use super::lower::{Lowered, LoweredLeg};
 use crate::kernel::{Peak, Section, SectionForces, Solution, Solver, peak_von_mises};
-use crate::model::{Arms, CaseWheelLoad, Gear, LoadPoint, Side, Taper};
+use crate::model::{Arms, CaseWheelLoad, Gear, LoadPoint, Side};
 use crate::results::{
     AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WireState,
 };
@@ -13,6 +13,9 @@ use uom::si::energy::joule;
 use uom::si::force::newton;
 use uom::si::length::meter;
 use uom::si::pressure::pascal;
+
+/// Upward part of a face's normal below which the leg counts as standing straight. chosen: rounding of the geometry.
+const UPRIGHT: f64 = 1e-9;
 
 /// Reads a solution back into the terms of the gear.
 pub(super) fn lift(
@@ -70,16 +73,20 @@ pub(super) fn lift(
     }
 }
 
-/// +1 when the leg's `through` axis looks down (or inboard): then positive bending about `across` puts the
-/// lower face in tension.
+/// +1 when the leg's `through` axis looks down, −1 when it looks up: with +1 positive bending about `across` puts the
+/// lower face in tension. On a leg that stands straight the inboard face counts as the lower one.
 fn downward(leg: &LoweredLeg) -> f64 {
-    if leg.leg.side == Side::Left { -1.0 } else { 1.0 }
+    let [_, _, up] = leg.leg.through;
+    match up {
+        _ if up < -UPRIGHT => 1.0,
+        _ if up > UPRIGHT => -1.0,
+        _ if leg.leg.side == Side::Left => -1.0,
+        _ => 1.0,
+    }
 }
 
 fn section_at(gear: &Gear, place: Length) -> PlateSection {
-    let fraction = f64::from(place / gear.plate.leg_length);
-    let at = |taper: &Taper| taper.root + fraction * (taper.tip - taper.root);
-    PlateSection { width: at(&gear.plate.width), thickness: at(&gear.plate.thickness) }
+    gear.plate.section_at(f64::from(place / gear.plate.leg_length))
 }
 
 fn plate_forces(leg: &LoweredLeg, f: &SectionForces) -> PlateForces {
@@ -169,7 +176,7 @@ fn peak(gear: &Gear, leg: &LoweredLeg, lowered: &Lowered, ends: &[BeamEnd]) -> P
     };
     let normal = Force::new::<newton>(f.axial) / section.area()
         + z * Moment::new::<joule>(f.bending_y) / section.modulus_flat()
-        - y * 6.0 * Moment::new::<joule>(f.bending_z) / (section.thickness * section.width * section.width);
+        - y * Moment::new::<joule>(f.bending_z) / section.modulus_edge();
     let von_mises = Stress::new::<pascal>(found.stress);
     // What the square has beyond the normal stress is the shear's: σ_v² = σ² + 3 τ².
     let shear =
@@ -200,7 +207,6 @@ fn axles(
                     side,
                     section,
                     bending: Moment::new::<joule>(bending(&worst)),
-                    shear: Force::new::<newton>(worst.shear_y.hypot(worst.shear_z)),
                     axial: Force::new::<newton>(worst.axial),
                 }
             })
@@ -224,12 +230,11 @@ fn axles(
                 }
             }
             // The moment about the axle's own line does not reach it: the wheel turns.
-            let ([fx, fy, fz], [mx, _, mz]) = (force, moment);
+            let ([_, fy, _], [mx, _, mz]) = (force, moment);
             AxleState {
                 side: w.side,
                 section,
                 bending: Moment::new::<joule>(mx.hypot(mz)),
-                shear: Force::new::<newton>(fx.hypot(fz)),
                 axial: Force::new::<newton>(fy),
             }
         })

@@ -1,9 +1,11 @@
 //! Gear to frame: the one place where quantities become bare SI numbers.
 
-use crate::kernel::{Beam, Frame, GAUSS_POINTS, Link, LinkEnd, NodalLoad, Rigidity, Section, StressPoint};
+use crate::kernel::{
+    ArmLoad, Beam, Frame, GAUSS_POINTS, Link, LinkEnd, NodalLoad, Rigidity, Section, StressPoint,
+};
 use crate::material::Wire;
 use crate::model::{
-    Arms, AxleJoint, CaseWheelLoad, Gear, Leg, LoadPoint, PlateMetal, Side, Taper, WireFit, WirePlace,
+    Arms, AxleJoint, CaseWheelLoad, Gear, Leg, LoadPoint, PlateMetal, Side, WireFit, WirePlace,
 };
 use crate::section::torsion::FacePlace;
 use crate::section::{PlateSection, RoundSection};
@@ -127,17 +129,6 @@ fn minus(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
     [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 }
 
-impl Taper {
-    /// Value at a fraction of the leg from the bend.
-    fn at(&self, fraction: f64) -> Length {
-        self.root + fraction * (self.tip - self.root)
-    }
-}
-
-fn plate_at(gear: &Gear, fraction: f64) -> PlateSection {
-    PlateSection { width: gear.plate.width.at(fraction), thickness: gear.plate.thickness.at(fraction) }
-}
-
 fn plate_rigidity(section: &PlateSection, elastic: PlateElasticity) -> Rigidity {
     let e = elastic.modulus.get::<pascal>();
     let g = e / (2.0 * (1.0 + elastic.poisson));
@@ -216,17 +207,17 @@ pub(super) fn lower(gear: &Gear, elastic: PlateElasticity, elements: usize) -> L
     let prismatic = gear.plate.thickness.root == gear.plate.thickness.tip
         && gear.plate.width.root == gear.plate.width.tip;
     if prismatic {
-        frame.sections.push(plate_perimeter(&plate_at(gear, 0.0)));
+        frame.sections.push(plate_perimeter(&gear.plate.section_at(0.0)));
     } else {
-        frame.sections.extend(fractions.iter().map(|&f| plate_perimeter(&plate_at(gear, f))));
+        frame.sections.extend(fractions.iter().map(|&f| plate_perimeter(&gear.plate.section_at(f))));
     }
     let section_at = |node: usize| if prismatic { 0 } else { node };
-    let uniform = plate_rigidity(&plate_at(gear, 0.0), elastic);
+    let uniform = plate_rigidity(&gear.plate.section_at(0.0), elastic);
     let rigidities: Vec<[Rigidity; GAUSS_POINTS.len()]> = fractions
         .windows(2)
         .map(|w| match w {
             [from, to] if !prismatic => {
-                GAUSS_POINTS.map(|g| plate_rigidity(&plate_at(gear, from + g * (to - from)), elastic))
+                GAUSS_POINTS.map(|g| plate_rigidity(&gear.plate.section_at(from + g * (to - from)), elastic))
             }
             _ => GAUSS_POINTS.map(|_| uniform),
         })
@@ -364,20 +355,29 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
     wires
 }
 
-/// Loads at the wheels as forces and moments on the nodes that carry the wheels.
-pub(super) fn nodal_loads(lowered: &Lowered, loads: &[CaseWheelLoad]) -> Vec<NodalLoad> {
+/// Loads at the wheels as forces at the ends of rigid arms from the nodes that carry the wheels.
+pub(super) fn arm_loads(lowered: &Lowered, loads: &[CaseWheelLoad]) -> Vec<ArmLoad> {
     loads
         .iter()
         .filter_map(|l| {
             let wheel = lowered.wheels.iter().find(|w| w.side == l.side)?;
-            let [fx, fy, fz] = l.force().map(|f| f.value);
-            let [rx, ry, rz] = match l.at {
+            let arm = match l.at {
                 LoadPoint::Ground => wheel.to_contact,
                 LoadPoint::Axle => wheel.to_centre,
             };
-            let moment = [ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx];
-            let [mx, my, mz] = moment;
-            Some(NodalLoad { node: wheel.node, load: [fx, fy, fz, mx, my, mz] })
+            Some(ArmLoad { node: wheel.node, force: l.force().map(|f| f.value), arm })
+        })
+        .collect()
+}
+
+/// The same as forces and moments on those nodes.
+pub(super) fn nodal_loads(lowered: &Lowered, loads: &[CaseWheelLoad]) -> Vec<NodalLoad> {
+    arm_loads(lowered, loads)
+        .iter()
+        .map(|l| {
+            let ([fx, fy, fz], [rx, ry, rz]) = (l.force, l.arm);
+            let [mx, my, mz] = [ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx];
+            NodalLoad { node: l.node, load: [fx, fy, fz, mx, my, mz] }
         })
         .collect()
 }

@@ -69,4 +69,24 @@ impl<'g> GearAnalysis<'g> {
             .map_err(|error| AnalysisError { gear: self.gear.name.clone(), error })?;
         Ok(lift::lift(self.gear, &self.lowered, &self.solver, &solution, &scaled))
     }
+
+    /// The smallest multiple of loads on the wheels, themselves multiplied by `multiple`, at which the gear buckles; `None`
+    /// when no multiple does it.
+    ///
+    /// # Errors
+    /// When the solution or the search for the multiple does not converge.
+    pub fn buckling_multiple(
+        &mut self,
+        loads: &[CaseWheelLoad],
+        multiple: f64,
+    ) -> Result<Option<f64>, AnalysisError> {
+        let scaled: Vec<CaseWheelLoad> = loads.iter().map(|l| l.times(multiple)).collect();
+        let nodal = lower::nodal_loads(&self.lowered, &scaled);
+        let arms = lower::arm_loads(&self.lowered, &scaled);
+        let solver = &mut self.solver;
+        solver
+            .solve(&nodal)
+            .and_then(|solution| solver.buckling_multiple(&solution, &arms))
+            .map_err(|error| AnalysisError { gear: self.gear.name.clone(), error })
+    }
 }

@@ -1,10 +1,9 @@
 //! An unknown metal: what it would have to be, and the test in the shop that shows it.
 
 use crate::checks;
-use crate::loads::STANDARD_GRAVITY;
 use crate::material::{Family, Library, Metal};
 use crate::results::{BenchErrors, BenchTest, GearState};
-use crate::units::{Length, Mass, Stress};
+use crate::units::{Length, Mass, STANDARD_GRAVITY, Stress};
 use std::cmp::Ordering;
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::Acceleration;

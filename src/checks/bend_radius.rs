@@ -17,7 +17,7 @@ fn run(subject: &Subject<'_>) -> Vec<Margin> {
         return Vec::new();
     };
     let thickness = plate.thickness.root;
-    let Some(least) = metal.band(thickness).and_then(|b| b.bend_radius_90.as_ref()) else {
+    let Some(least) = metal.band(plate.sheet_thickness()).and_then(|b| b.bend_radius_90.as_ref()) else {
         return Vec::new();
     };
     let needed = least.value * thickness;

@@ -92,7 +92,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
             margin(&CHECK, subject, case, format!("{} leg", leg.side), Amount::Stress(needed / factor));
         m.factor = factor;
         m.source = "14 CFR 23.305(b)".to_owned();
-        m = against_plate_yield(m, subject.gear, &at.section);
+        m = against_plate_yield(m, subject.gear);
         let (shear, normal, flat, edge) = parts(&at.section, &at.forces);
         m.working.formula = "at ultimate load: τ = T / [t²(3b − t)/6] + V/(b t); Z_f = b t²/4; Z_e = t b²/4; \
                              s from m₁ + ¾ m₂² = 1 with m = (M/Z) / [s (1 − n²)], n = (N/A)/s, m₁ the larger; \

@@ -19,8 +19,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         }
         let mut m = margin(&CHECK, subject, case, format!("{} leg", leg.side), Amount::Stress(p.von_mises));
         m.source = "14 CFR 23.305(a); von Mises".to_owned();
-        m = against_plate_yield(m, subject.gear, &p.section);
-        let w_edge = p.section.thickness * p.section.width * p.section.width / 6.0;
+        m = against_plate_yield(m, subject.gear);
         m.working.formula =
             "A = b t; W_f = b t²/6; W_e = t b²/6; σ = N/A, M_f/W_f and M_e/W_e added at the point \
                              with their signs and their distance from the middle; σ_v = √(σ² + 3 τ²); \
@@ -44,7 +43,11 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
                 "stress at the flat faces",
                 Amount::Stress(p.forces.bending_flat / p.section.modulus_flat()),
             ),
-            Term::new("M_e/W_e", "stress at the cut edges", Amount::Stress(p.forces.bending_edge / w_edge)),
+            Term::new(
+                "M_e/W_e",
+                "stress at the cut edges",
+                Amount::Stress(p.forces.bending_edge / p.section.modulus_edge()),
+            ),
             Term::new("σ", "normal stress at the point", Amount::Stress(p.normal)),
             Term::new("τ", "shear at the point, from twist and shear force", Amount::Stress(p.shear)),
             Term::new("σ_v", "equivalent stress at the point", Amount::Stress(p.von_mises)),

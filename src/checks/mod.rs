@@ -25,7 +25,6 @@ pub use wheel_spread::spread;
 
 use crate::model::{Gear, PlateMetal, Project};
 use crate::results::{Amount, CaseResult, Margin, Verdict, Working};
-use crate::section::PlateSection;
 use crate::units::Stress;
 
 /// Factor on fittings and attachments. Source: 14 CFR 23.625(a) before amendment 23-64.
@@ -64,7 +63,7 @@ enum Scope {
     Gear(fn(&Subject<'_>) -> Vec<Margin>),
 }
 
-/// Every check, in the order in which equal margins are listed.
+/// Every check, in the order in which one case's margins are made.
 pub const CHECKS: [Check; 12] = [
     leg_yield::CHECK,
     leg_collapse::CHECK,
@@ -134,12 +133,12 @@ fn margin(
 }
 
 /// Sets the plate's yield strength as the allowable and decides, or says why it can't be told.
-fn against_plate_yield(mut m: Margin, gear: &Gear, section: &PlateSection) -> Margin {
+fn against_plate_yield(mut m: Margin, gear: &Gear) -> Margin {
     let metal = match &gear.plate.metal {
         PlateMetal::Unknown => return m.untold("nobody knows the metal's grade"),
         PlateMetal::Known(metal) => metal,
     };
-    let Some(band) = metal.band(section.thickness) else {
+    let Some(band) = metal.band(gear.plate.sheet_thickness()) else {
         return m.untold(format!("the tables have no values for {} in this thickness", metal.name));
     };
     let Some(strength) = &band.yield_strength else {

@@ -2,6 +2,7 @@
 
 use super::args::{Check, Format};
 use super::failure::{FAILS, Failure, HOLDS, warn};
+use super::new::typed;
 use super::output::Sink;
 use super::tables::library;
 use gearleg::analysis::{self, CheckError};
@@ -18,10 +19,20 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
     let (project, doubts) = load_project(&check.file, &library).map_err(Failure::Input)?;
     warn(&doubts);
     let result = analysis::check(&project, &library).map_err(|error| match error {
-        CheckError::Landing(needs) => Failure::input(
-            Diagnostic::error("needs-load-factor", format!("{}: {needs}", check.file.display()))
-                .help("write, for instance: load_factor = 3.5   (3 gentle, 4 to 5 club grass, 6 training; common practice)"),
-        ),
+        CheckError::Landing(needs) => {
+            let mut refused = Diagnostic::error("needs-load-factor", needs.to_string());
+            refused.location = project.landing.severity_at.clone();
+            Failure::input(refused.help(
+                "write, for instance: load_factor = 3.5   (3 gentle, 4 to 5 club grass, 6 training; common practice)",
+            ))
+        }
+        CheckError::NoCase => {
+            let refused = Diagnostic::error(
+                "no-case",
+                format!("{}: none of the landings asked for loads any gear of the file", typed(&check.file)),
+            );
+            Failure::input(refused.help("leave `cases` out to check every landing that applies"))
+        }
         CheckError::Analysis(fault) => Failure::Internal(fault.to_string()),
     })?;
     let text = match check.output.format {

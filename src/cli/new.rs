@@ -40,7 +40,7 @@ pub(super) fn run(new: &New) -> Result<u8, Failure> {
 }
 
 /// A path as it can be typed into a shell: quoted where it must be, without characters that move the cursor.
-fn typed(path: &Path) -> String {
+pub(super) fn typed(path: &Path) -> String {
     let shown: String =
         path.to_string_lossy().chars().map(|c| if c.is_control() { '?' } else { c }).collect();
     // A name that begins with a dash would be read as an option.

@@ -138,6 +138,15 @@ impl Element {
         [carried * self.transfer.transpose(), -carried.transpose(), self.stiffness]
     }
 
+    /// Unit vector along the beam.
+    pub(super) fn line(&self) -> Vector3<f64> {
+        self.axes.row(0).transpose()
+    }
+
+    pub(super) fn length(&self) -> f64 {
+        self.length
+    }
+
     /// Force and moment that the end node puts on the beam, from the displacements of both nodes.
     pub(super) fn end_force(&self, start: &Vector6<f64>, end: &Vector6<f64>) -> Vector6<f64> {
         self.stiffness * (end - self.transfer.transpose() * start)

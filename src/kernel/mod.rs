@@ -9,12 +9,14 @@
 
 mod beam;
 mod block;
+mod buckling;
 mod frame;
 mod solver;
 mod stress;
 mod system;
 
 pub use beam::{GAUSS_POINTS, Rigidity, SectionForces};
+pub use buckling::ArmLoad;
 pub use frame::{Beam, Frame, FrameError, Link, LinkEnd, NodalLoad};
 pub use solver::{Effort, Solution, SolveError, Solver};
 pub use stress::{Peak, Section, StressPoint, peak_von_mises};

@@ -9,7 +9,7 @@
 use super::beam::SectionForces;
 use super::frame::{Frame, FrameError, NodalLoad};
 use super::system::{Factor, System};
-use nalgebra::Vector6;
+use nalgebra::{Vector3, Vector6};
 use thiserror::Error;
 
 use super::Six;
@@ -323,6 +323,31 @@ impl Solver {
         }
         let missing = forces.iter().zip(&held).enumerate();
         missing.map(|(n, (f, h))| if self.system.is_free(n) { f - h } else { Vector6::zeros() }).collect()
+    }
+
+    /// Index of the factor for a set of taut links.
+    pub(super) fn factor_index(&mut self, taut: &[bool]) -> Result<usize, FrameError> {
+        self.factor_for(taut, &mut Effort::default())
+    }
+
+    /// Displacements under nodal forces with one of the factors.
+    pub(super) fn displaced(&self, which: usize, forces: &[Vector6<f64>]) -> Vec<Vector6<f64>> {
+        self.system.solve(&self.factors[which], forces)
+    }
+
+    /// Start, end, line and length of each beam.
+    pub(super) fn beam_lines(&self) -> impl Iterator<Item = (usize, usize, Vector3<f64>, f64)> + '_ {
+        self.system.elements.iter().map(|e| (e.start, e.end, e.line(), e.length()))
+    }
+
+    /// Ends, line and length of each link.
+    pub(super) fn link_lines(
+        &self,
+    ) -> impl Iterator<Item = (Option<usize>, Option<usize>, Vector3<f64>, f64)> + '_ {
+        self.system.ties.iter().map(|t| {
+            let [from, to] = &t.ends;
+            (from.as_ref().map(|e| e.0), to.as_ref().map(|e| e.0), t.line, t.length)
+        })
     }
 
     /// Section forces of a beam at a fraction of its length from the start, pretension included.

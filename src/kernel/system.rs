@@ -10,6 +10,9 @@ use nalgebra::{Matrix6, Vector3, Vector6};
 pub(super) struct Tie {
     /// For each end on a node: the node, and the force and moment on it per unit of tension.
     pub(super) ends: [Option<(usize, Vector6<f64>)>; 2],
+    /// Unit vector from the first end to the second.
+    pub(super) line: Vector3<f64>,
+    pub(super) length: f64,
     pub(super) stiffness: f64,
     pub(super) rest: f64,
 }
@@ -28,6 +31,8 @@ impl Tie {
         };
         Self {
             ends: [pulled(link.from, direction), pulled(link.to, -direction)],
+            line: direction,
+            length: along.norm(),
             stiffness: link.stiffness,
             rest: link.rest_tension,
         }

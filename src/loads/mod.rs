@@ -13,13 +13,10 @@ mod tail_down;
 
 use crate::model::{CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Project, Severity, Side};
 use crate::results::{Amount, CaseName, LandingFactors, Term, Working};
-use crate::units::Force;
+use crate::units::{Force, STANDARD_GRAVITY};
 use thiserror::Error;
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::Acceleration;
-
-/// Standard acceleration of gravity, m/s². Source: 3rd CGPM (1901), exact by definition.
-pub const STANDARD_GRAVITY: f64 = 9.806_65;
 
 /// Share of the weight taken on a nose wheel when the file gives none.
 /// Common practice, no source: 8–15 % is usual; the upper end loads the nose gear more.

@@ -1,6 +1,7 @@
 //! One gear: legs, wheel, brace wires, mount.
 
 use crate::material::{AxleMetal, BoltClass, Metal, Sourced, Thread, Wire, WireEnd, Wood};
+use crate::section::PlateSection;
 use crate::units::{Angle, Force, Length, Stiffness};
 
 /// Where the gear stands.
@@ -84,6 +85,14 @@ pub struct Taper {
     pub tip: Length,
 }
 
+impl Taper {
+    /// The value at a fraction of the leg, 0 at the bend and 1 at the axle.
+    #[must_use]
+    pub fn at(&self, fraction: f64) -> Length {
+        self.root + fraction * (self.tip - self.root)
+    }
+}
+
 /// What the plate is made of.
 #[derive(Debug, Clone, PartialEq)]
 pub enum PlateMetal {
@@ -110,6 +119,21 @@ pub struct Plate {
     pub rake: Angle,
     /// Inside radius of the bend, if given.
     pub bend_radius: Option<Length>,
+}
+
+impl Plate {
+    /// The leg's section at a fraction of its length, 0 at the bend and 1 at the axle.
+    #[must_use]
+    pub fn section_at(&self, fraction: f64) -> PlateSection {
+        PlateSection { width: self.width.at(fraction), thickness: self.thickness.at(fraction) }
+    }
+
+    /// Thickness of the sheet it is cut from: of a leg that thins, the thicker end. The metal's strength is that of
+    /// this thickness.
+    #[must_use]
+    pub fn sheet_thickness(&self) -> Length {
+        self.thickness.root.max(self.thickness.tip)
+    }
 }
 
 /// Wheel and axle.

@@ -1,5 +1,6 @@
 //! How the aircraft lands.
 
+use crate::diagnostic::Location;
 use crate::material::Arrival;
 use crate::model::Side;
 use crate::units::{Force, Length, Velocity};
@@ -23,6 +24,8 @@ pub enum Severity {
 pub struct Landing {
     /// How hard.
     pub severity: Severity,
+    /// Where the file says so, for messages.
+    pub severity_at: Option<Location>,
     /// Wing lift during the impact, as a fraction of the weight.
     pub wing_lift: f64,
     /// Sliding friction between tyre and ground.

@@ -44,6 +44,9 @@ pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoic
                 .to_owned(),
         );
     }
+    if project.aircraft.wing_area.is_some() {
+        all.push("`wing_area` is read but not used: the load factor is given.".to_owned());
+    }
     let weak: Vec<Basis> =
         Basis::ALL.into_iter().filter(|b| b.needs_a_word() && rests_on(result, *b)).collect();
     if !weak.is_empty() {
@@ -62,6 +65,22 @@ fn rests_on(result: &CheckResult, basis: Basis) -> bool {
 
 fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     let name = &gear.name;
+    if gear.wheel.tyre_stiffness.is_some() {
+        all.push(format!("Gear {name}: `tyre_stiffness` is read but not used; the tyre is taken as rigid."));
+    }
+    if let PlateMetal::Known(metal) = &gear.plate.metal
+        && metal.tangent_modulus.is_some()
+    {
+        all.push(format!(
+            "Gear {name}: `tangent_modulus` is read but not used; nothing is reckoned beyond yield."
+        ));
+    }
+    for brace in gear.braces.iter().filter(|b| b.wire.yield_fraction.is_none()) {
+        all.push(format!(
+            "Gear {name}: whether the {} wires stay stretched is not checked: their yield is not known.",
+            brace.wire.name
+        ));
+    }
     all.push(if gear.mount.is_some() {
         format!(
             "Gear {name}: the mount is not checked. Its bolts, nuts and wood are read but not used: the legs are taken as \
@@ -77,7 +96,7 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
         ));
     }
     if let (PlateMetal::Known(metal), Some(_)) = (&gear.plate.metal, gear.plate.bend_radius) {
-        let listed = metal.band(gear.plate.thickness.root).is_some_and(|b| b.bend_radius_90.is_some());
+        let listed = metal.band(gear.plate.sheet_thickness()).is_some_and(|b| b.bend_radius_90.is_some());
         if !listed {
             all.push(format!(
                 "Gear {name}: the bend is not checked for cracks: no least radius is known for {} in this thickness.",
@@ -116,8 +135,8 @@ fn deflection_remark(gear: &Gear, result: &CheckResult, units: &UnitChoice, all:
     let far = own.filter_map(|c| Some((c.case.words(), large_movement(gear, c)?)));
     let Some((case, (moved, share))) = far.reduce(|a, b| if b.1.0 > a.1.0 { b } else { a }) else { return };
     all.push(format!(
-        "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; here a \
-         spreading leg really yields sooner, by a tenth to a third.",
+        "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; a \
+         spreading leg then yields sooner (the worked example of the method page at four fifths of the load).",
         gear.name,
         units.figure(moved, 2),
         decimal(100.0 * share, 0)

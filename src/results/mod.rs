@@ -82,7 +82,7 @@ pub struct BenchTest {
     pub deflection: Length,
     /// A set at the end smaller than this counts as "sprang back".
     pub set_limit: Length,
-    /// The errors counted: caliper, ruler (each ±), and the scale's share of its reading.
+    /// The errors counted: caliper and ruler, each ±, and the scale for each weighing.
     pub errors: BenchErrors,
     /// Factor on the load for the set that the eye can't see.
     pub unseen_set_factor: f64,

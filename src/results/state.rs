@@ -67,6 +67,9 @@ pub struct CaseResult {
     /// The gear under the ultimate loads (limit × the ultimate factor). Wires with slack or pretension make
     /// this more than a multiple of `limit`.
     pub ultimate: GearState,
+    /// The smallest multiple of the ultimate loads at which the gear buckles, as the linear theory has it; `None` when no
+    /// multiple does it.
+    pub buckling_multiple: Option<f64>,
 }
 
 /// A gear under load.
@@ -216,8 +219,6 @@ pub struct AxleState {
     pub section: RoundSection,
     /// Bending, the resultant of both planes.
     pub bending: Moment,
-    /// Shear, the resultant of both directions.
-    pub shear: Force,
     /// Force along the axle, tension positive.
     pub axial: Force,
 }

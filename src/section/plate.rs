@@ -51,6 +51,12 @@ impl PlateSection {
         self.width * self.thickness * self.thickness / 6.0
     }
 
+    /// Elastic section modulus edgewise, t b² / 6.
+    #[must_use]
+    pub fn modulus_edge(&self) -> SectionModulus {
+        self.thickness * self.width * self.width / 6.0
+    }
+
     /// Plastic section modulus flatwise, b t² / 4.
     #[must_use]
     pub fn plastic_modulus_flat(&self) -> SectionModulus {

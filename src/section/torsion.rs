@@ -3,7 +3,7 @@
 //! A rectangle b × t (t along the second axis) twisted by T has the torsion constant J = β b t³ and the largest
 //! shear stress T / (α b t²), at the middle of the long faces. The series hold for any aspect b/t.
 //! Source: Timoshenko & Goodier, Theory of Elasticity, section on torsion of a rectangular bar (from memory);
-//! values checked against the exact series evaluated elsewhere, REFERENCE of the tests: docs/validation.md.
+//! values checked against the series evaluated elsewhere, docs/validation.md.
 
 use std::f64::consts::PI;
 use std::sync::LazyLock;

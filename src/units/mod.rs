@@ -17,6 +17,9 @@ pub(crate) use unit::normal_form;
 pub use unit::{Dimension, Unit};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, MassDensity, Velocity};
 
+/// Standard acceleration of gravity, m/s². Source: 3rd CGPM (1901), exact by definition.
+pub const STANDARD_GRAVITY: f64 = 9.806_65;
+
 /// Stress, strength, pressure and elastic modulus, Pa.
 pub type Stress = uom::si::f64::Pressure;
 

@@ -1,5 +1,6 @@
 //! The one table of units: what each is called, what it measures and how large it is in SI.
 
+use super::STANDARD_GRAVITY;
 use super::gauge;
 use super::measure::Measure;
 
@@ -109,8 +110,6 @@ const INCH: f64 = 0.0254;
 const FOOT: f64 = 0.3048;
 /// Kilograms in a pound avoirdupois, exact. Source: international yard and pound agreement, 1959.
 const POUND: f64 = 0.453_592_37;
-/// Standard gravity, m/s², exact. Source: 3rd General Conference on Weights and Measures, 1901.
-const STANDARD_GRAVITY: f64 = 9.806_65;
 /// Newtons in a pound-force, exact: a pound under standard gravity.
 const POUND_FORCE: f64 = POUND * STANDARD_GRAVITY;
 /// Pascals in a pound-force per square inch.

@@ -29,6 +29,7 @@ fn project(gear: Gear) -> Project {
         },
         landing: Landing {
             severity: Severity::LoadFactor(3.5),
+            severity_at: None,
             wing_lift: 0.667,
             friction: 0.8,
             ultimate_factor: 1.5,

@@ -5,6 +5,9 @@ use crate::oracle_file::closed_forms;
 use crate::record::{Provenance, Record, Tolerance, record};
 use gearleg::analysis::{GearAnalysis, PlateElasticity};
 use gearleg::checks::{collapse_stress, lateral_buckling_constant};
+use gearleg::kernel::{
+    ArmLoad, Beam, Frame, GAUSS_POINTS, Link, LinkEnd, NodalLoad, Rigidity, Section, Solver,
+};
 use gearleg::model::{Gear, LoadPoint, Side};
 use gearleg::results::{PlateForces, Station};
 use gearleg::section::PlateSection;
@@ -35,6 +38,7 @@ fn stations(gear: &Gear, at_axle: [f64; 3], at_ground: [f64; 3]) -> Vec<Station>
 
 pub(crate) fn records() -> Vec<Record> {
     let mut out = tipping_over();
+    out.extend(columns());
     out.push(plastic_section());
     out
 }
@@ -81,6 +85,82 @@ fn tipping_over() -> Vec<Record> {
         tapered.point(row["name"].as_str().expect("a name"), k, row["constant"].as_f64().expect("a number"));
     }
     vec![force, couple, tapered]
+}
+
+/// Smallest buckling load of a column of unit length and rigidity along x that may bend towards y only, held there by a taut
+/// link at a place, with `share` of its compression beyond that place and its load on a rigid arm along itself.
+fn buckling_load(held_at: Option<f64>, share: f64, arm: f64) -> f64 {
+    const ELEMENTS: usize = 60;
+    let mut frame = Frame { clamped: vec![0], ..Frame::default() };
+    frame.sections.push(Section::new(Vec::new()));
+    frame.nodes = (0..=ELEMENTS).map(|i| [i as f64 / ELEMENTS as f64, 0.0, 0.0]).collect();
+    let rigidity = Rigidity { axial: 1e6, torsion: 1e6, bending_y: 1e6, bending_z: 1.0 };
+    frame.beams = (0..ELEMENTS)
+        .map(|i| Beam {
+            start: i,
+            end: i + 1,
+            axes: [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
+            rigidity: [rigidity; GAUSS_POINTS.len()],
+            hinged_end: false,
+            start_section: 0,
+            end_section: 0,
+        })
+        .collect();
+    let node = held_at.map(|f| (f * ELEMENTS as f64).round() as usize);
+    frame.links.extend(node.map(|node| Link {
+        from: LinkEnd::Node { node, arm: [0.0; 3] },
+        to: LinkEnd::Ground([frame.nodes[node][0], 1.0, 0.0]),
+        stiffness: 1e9,
+        rest_tension: 1e-9,
+    }));
+    let push = |node: usize, force: f64| NodalLoad { node, load: [-force, 0.0, 0.0, 0.0, 0.0, 0.0] };
+    let mut loads = vec![push(ELEMENTS, share)];
+    loads.extend(node.map(|node| push(node, 1.0 - share)));
+    let mut solver = Solver::new(&frame).expect("a sound column");
+    let solution = solver.solve(&loads).expect("in balance");
+    let arms = [ArmLoad { node: ELEMENTS, force: [-share, 0.0, 0.0], arm: [arm, 0.0, 0.0] }];
+    solver.buckling_multiple(&solution, &arms).expect("it settles").expect("compressed")
+}
+
+fn columns() -> Vec<Record> {
+    let topic = "Ways to fail";
+    let mut euler = record(
+        topic,
+        "Euler's columns: clamped and free, clamped and held at its head",
+        ("(π/2)² and 4.493409² times EI/L² (tan x = x)", Provenance::ClosedForm),
+        (Tolerance::Within(1e-3), "each of 60 pieces is taken as straight"),
+    );
+    euler.point("head free", buckling_load(None, 1.0, 0.0), FRAC_PI_2 * FRAC_PI_2);
+    euler.point("head held", buckling_load(Some(1.0), 1.0, 0.0), 4.493_409_457_909_064_f64.powi(2));
+    let mut wheel = record(
+        topic,
+        "clamped column with its load on a rigid arm beyond its free end, a quarter and a half of its length",
+        ("x tan x = L/R", Provenance::ClosedForm),
+        (Tolerance::Within(1e-3), "each of 60 pieces is taken as straight"),
+    );
+    wheel.point("R/L = 1/4", buckling_load(None, 1.0, 0.25), 1.264_591_571_f64.powi(2));
+    wheel.point("R/L = 1/2", buckling_load(None, 1.0, 0.5), 1.076_873_986_f64.powi(2));
+    let mut held = record(
+        topic,
+        "clamped column held part-way and free beyond, compression less beyond the hold",
+        ("Hermite elements with geometric stiffness by SciPy, oracle/column.py", Provenance::OtherProgram),
+        (Tolerance::Within(2e-3), "each of 60 pieces is taken as straight"),
+    );
+    for (at, ratio, k) in [
+        (0.15, 1.0, 0.070_478),
+        (0.5, 1.0, 1.566_453),
+        (0.9, 1.0, 13.960_320),
+        (0.5, 4.0, 5.816_861),
+        (0.9, 5.0, 18.803_718),
+        (0.3, 3.0, 1.102_701),
+    ] {
+        held.point(
+            format!("held at {at}, {ratio}"),
+            buckling_load(Some(at), 1.0 / ratio, 0.0),
+            k / (at * at),
+        );
+    }
+    vec![euler, wheel, held]
 }
 
 fn plastic_section() -> Record {

@@ -26,6 +26,7 @@ pub(crate) fn project(layout: Layout, nose_share: Option<f64>, main: Gear) -> Pr
         },
         landing: Landing {
             severity: Severity::LoadFactor(3.5),
+            severity_at: None,
             wing_lift: 0.667,
             friction: 0.8,
             ultimate_factor: 1.5,

@@ -2,7 +2,9 @@
 
 use super::keys;
 use super::section::{Found, Section, nearest, shown};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Location};
+use std::sync::Arc;
+
 use crate::model::{Aircraft, CaseId, Landing, Layout, Position, Severity};
 
 /// Default wing lift during the impact. Source: 14 CFR 23.473(e), the most the rule allows.
@@ -50,8 +52,10 @@ pub(super) fn landing(section: &Section<'_>, positions: Option<&[Position]>) -> 
         .help("the wheels carry load_factor - wing_lift; raise the one or lower the other");
         section.note(refused, span);
     }
+    let severity_at = severity.span().map(|span| Location { source: Arc::clone(&section.cx.source), span });
     Some(Landing {
         severity: severity.take()?,
+        severity_at,
         wing_lift: lift,
         friction,
         ultimate_factor,
@@ -134,14 +138,14 @@ fn cases(section: &Section<'_>, positions: Option<&[Position]>) -> Option<Vec<Ca
             let refused =
                 Diagnostic::error("duplicate-case", format!("the case \"{word}\" is asked for twice"));
             section.note(refused.help("keep one of the two"), span);
-        } else if let (Some(needed), Some(positions)) = (needs(case), positions)
-            && !positions.contains(&needed)
-        {
+        } else if positions.is_some_and(|there| !there.iter().any(|p| loaded_by(case).contains(p))) {
+            let needed: Vec<&str> = loaded_by(case).iter().map(|p| p.id()).collect();
+            let needed = needed.join(" or ");
             let refused = Diagnostic::error(
                 "no-such-gear",
-                format!("the case \"{word}\" needs a {} gear, and the file has none", needed.id()),
+                format!("the case \"{word}\" needs a {needed} gear, and the file has none"),
             )
-            .help(format!("leave the case out, or add a gear with position = \"{}\"", needed.id()));
+            .help(format!("leave the case out, or add a gear with position = \"{}\"", first_of(case)));
             section.note(refused, span);
         }
         asked.push(case);
@@ -149,11 +153,18 @@ fn cases(section: &Section<'_>, positions: Option<&[Position]>) -> Option<Vec<Ca
     Some(asked)
 }
 
-/// The position without which a case means nothing, where there is one.
-const fn needs(case: CaseId) -> Option<Position> {
+/// The positions that a case loads.
+const fn loaded_by(case: CaseId) -> &'static [Position] {
     match case {
-        CaseId::NoseAft | CaseId::NoseForward | CaseId::NoseSide => Some(Position::Nose),
-        CaseId::OneWheel | CaseId::OneWheelWhole | CaseId::Side => Some(Position::Main),
-        CaseId::Level | CaseId::TailDown | CaseId::BrakedRoll | CaseId::Obstacle => None,
+        CaseId::Level => &[Position::Main, Position::Nose],
+        CaseId::TailDown | CaseId::Side => &[Position::Main, Position::Tail],
+        CaseId::OneWheel | CaseId::OneWheelWhole | CaseId::BrakedRoll => &[Position::Main],
+        CaseId::NoseAft | CaseId::NoseForward | CaseId::NoseSide => &[Position::Nose],
+        CaseId::Obstacle => &[Position::Main, Position::Nose, Position::Tail],
     }
+}
+
+/// The word for the first of them.
+fn first_of(case: CaseId) -> &'static str {
+    loaded_by(case).first().map_or("main", |p| p.id())
 }

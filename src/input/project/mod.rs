@@ -247,9 +247,16 @@ fn twice(root: &Section<'_>, gears: &[ReadGear]) {
         });
         let doubt = Diagnostic::warning(
             "doubtful",
-            format!("`{}` and `{}` are both at the {}", section::shown(&first.name), section::shown(&second.name), position.id()),
+            format!(
+                "`{}` and `{}` are both at the {}",
+                section::shown(&first.name),
+                section::shown(&second.name),
+                position.id()
+            ),
         )
-        .help("each is checked as if it alone carried the load there; to weigh two designs use `gearleg compare`");
+        .help(
+            "each is checked as if it alone carried the load there; put two designs into files of their own",
+        );
         root.note(doubt, place.unwrap_or_else(|| root.header.clone()));
     }
 }

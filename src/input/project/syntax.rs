@@ -123,7 +123,7 @@ fn structure(said: &str) -> Diagnostic {
             .help("part the values with commas: cases = [\"level\", \"one-wheel\"]"),
         "missing comma between key-value pairs" => error("a comma is missing between the braces")
             .help("part the values with commas: left = { vertical = \"200 N\", aft = \"50 N\" }"),
-        "cannot recurse further; max recursion depth met" => {
+        "cannot recurse further; max recursion depth met" | "recursion limit" => {
             error("brackets are nested too deeply to be a project file")
                 .help("the deepest list of a project file is bolts = [[\"20 mm\", \"45 mm\"]]")
         }

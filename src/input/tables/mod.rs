@@ -143,7 +143,11 @@ fn read_text(library: &mut Library, source: &Arc<SourceText>) -> Vec<Diagnostic>
         return errors
             .iter()
             .map(|e| {
-                let error = Diagnostic::error("bad-toml", format!("this is not valid TOML: {}", e.message()));
+                let said = match e.message() {
+                    said if said.contains("recurs") => "brackets are nested too deeply",
+                    said => said,
+                };
+                let error = Diagnostic::error("bad-toml", format!("this is not valid TOML: {said}"));
                 match e.span() {
                     Some(span) => error.at(source, span),
                     None => error.at(source, 0..0),

@@ -6,7 +6,7 @@ use crate::material::{
 };
 use crate::report::figure::{decimal, number, significant};
 use crate::report::layout::{WIDTH, grid};
-use crate::units::{Length, MassDensity, Measure, Stress, Unit};
+use crate::units::{Length, MassDensity, Measure, STANDARD_GRAVITY, Stress, Unit};
 use comfy_table::{ColumnConstraint, Table};
 use uom::si::force::newton;
 use uom::si::pressure::megapascal;
@@ -17,9 +17,6 @@ const DIGITS: usize = 5;
 
 /// Digits of a length, such as an inch size in millimetres.
 const LENGTH_DIGITS: usize = 4;
-
-/// Standard gravity, m/s², for the drop height that gives a sink rate. Source: ISO 80000-3 (defined value).
-const STANDARD_GRAVITY: f64 = 9.806_65;
 
 /// Writes one kind of table with its sources, or, without a kind, the list of kinds.
 #[must_use]
