@@ -22,7 +22,7 @@ const USES: [(&str, &[&str]); 13] = [
     ("checks", &["material", "model", "results", "section", "units"]),
     ("loads", &["model", "results", "units"]),
     ("results", &["material", "model", "section", "units"]),
-    ("model", &["material", "units"]),
+    ("model", &["diagnostic", "material", "section", "units"]),
     ("material", &["units"]),
     ("section", &["units"]),
     ("kernel", &[]),

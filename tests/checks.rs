@@ -247,6 +247,40 @@ fn wires() {
 }
 
 #[test]
+fn a_wire_low_on_the_leg_does_not_save_it_from_buckling() {
+    // The part beyond a taut wire was left out, and a wire at a tenth of the leg made the
+    // column a hundred times as strong. The whole leg with a free head bears less than one held near its end.
+    let at = |place: &str| value(&checked(&BRACED.replace("leg_at = 0.9", place)), "leg-column", "left leg");
+    assert!(at("leg_at = 0.1") < at("leg_at = 0.9"), "{} < {}", at("leg_at = 0.1"), at("leg_at = 0.9"));
+}
+
+#[test]
+fn tight_wires_are_checked_with_no_load_on_the_wheels() {
+    let result = checked(&BRACED.replace("slack = \"0.2 mm\"", "pretension = \"200 N\""));
+    let rest = result.cases.iter().find(|c| c.case.id() == "rest").expect("the gear at rest");
+    // By hand: each leg is pulled by 200 N at 0.9 of its length; the wires meet nothing else.
+    for wire in &rest.limit.wires {
+        assert_close(wire.tension.value, 200.0, 1e-9, "tension at rest");
+    }
+    assert!(
+        result
+            .margins
+            .iter()
+            .any(|m| m.check == "leg-yield" && m.case.as_ref().is_some_and(|c| c.id() == "rest"))
+    );
+}
+
+#[test]
+fn a_leg_that_thins_is_as_strong_as_the_sheet_it_is_cut_from() {
+    // EN 485-2, 6082-T6: 255 MPa over 6 mm, 260 MPa up to 6 mm. The leg is 3.9 mm where it is stressed most.
+    let text =
+        BRACED.replace("thickness = \"4 mm\"", "thickness_root = \"6.5 mm\"\nthickness_tip = \"3 mm\"");
+    let result = checked(&text);
+    let allowable = of(&result, "leg-yield", "left leg").allowable.expect("known").si();
+    assert_close(allowable / 1e6, 255.0, 1e-9, "yield in MPa");
+}
+
+#[test]
 fn an_unknown_metal_asks_for_the_yield_it_needs() {
     let text = POST.replace("metal = \"test\"", "metal = \"unknown\"");
     let text = &text[..text.find("[metal.test]").expect("own metal")];

@@ -175,6 +175,35 @@ fn landings_by_energy_are_refused_with_what_to_write_instead() {
 // --- the command line itself
 
 #[test]
+fn a_landing_given_by_its_energy_is_refused_at_its_line() {
+    let project = braced_with("load_factor = 3.5", "sink_rate = \"1.6 m/s\"");
+    let ended = ended(command().args(["check", "-"]).write_stdin(project));
+    assert!(ended.err.contains("sink_rate = \"1.6 m/s\"") && ended.err.contains(":"), "{}", ended.err);
+}
+
+#[test]
+fn cases_that_load_no_gear_are_no_pass() {
+    // Symptom: "All 0 margins hold", exit 0. Cause: only cases for a single position were compared with the gears.
+    let folder = scratch();
+    let text = std::fs::read_to_string("docs/examples/survey-plane-nose-single.toml").expect("an example");
+    let text = text.replace("load_factor = 3.5", "load_factor = 3.5\ncases = [\"tail-down\"]");
+    std::fs::write(folder.path().join("nose.toml"), text).expect("written");
+    let ended = gearleg_in(folder.path(), &["check", "nose.toml"]);
+    assert_eq!((ended.code, ended.out.as_str()), (2, ""), "{}", ended.err);
+    assert!(ended.err.contains("needs a main or tail gear"), "{}", ended.err);
+}
+
+#[test]
+fn the_answer_never_replaces_the_project_it_comes_from() {
+    let folder = scratch();
+    std::fs::copy("docs/examples/survey-plane.toml", folder.path().join("mine.toml")).expect("copied");
+    let before = std::fs::read_to_string(folder.path().join("mine.toml")).expect("there");
+    let ended = gearleg_in(folder.path(), &["check", "mine.toml", "--out", "./mine.toml", "--force"]);
+    assert_eq!(ended.code, 2, "{}", ended.err);
+    assert_eq!(std::fs::read_to_string(folder.path().join("mine.toml")).expect("there"), before);
+}
+
+#[test]
 fn wrong_command_lines_are_told_what_is_right() {
     for (arguments, said) in [
         (&[][..], "Usage: gearleg"),

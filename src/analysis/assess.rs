@@ -132,6 +132,10 @@ fn check_gear(
             most_needed,
             gear.plate.sheet_thickness(),
             elastic.modulus,
+            PlateElasticity::aluminium_range()
+                .map(|e| e.modulus)
+                .into_iter()
+                .fold(elastic.modulus, Stress::max),
         ));
     }
     Ok(())

@@ -207,6 +207,7 @@ fn axles(
                     side,
                     section,
                     bending: Moment::new::<joule>(bending(&worst)),
+                    torsion: Moment::new::<joule>(worst.torsion),
                     axial: Force::new::<newton>(worst.axial),
                 }
             })
@@ -235,6 +236,7 @@ fn axles(
                 side: w.side,
                 section,
                 bending: Moment::new::<joule>(mx.hypot(mz)),
+                torsion: Moment::default(),
                 axial: Force::new::<newton>(fy),
             }
         })

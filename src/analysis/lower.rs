@@ -44,9 +44,10 @@ impl FacePlaces {
 static FLAT: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(FLAT_INTERVALS));
 static EDGE: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(EDGE_INTERVALS));
 
-/// Places on a leg nearer than this fraction of its length share a node, with rigid arms to them. chosen: 0.2 mm on a leg of
-/// 200 mm; an element of a tenth of that is so stiff that rounding shows in the balance of forces.
-const SAME_PLACE: f64 = 1e-3;
+/// Places on a leg nearer than this fraction of its length share a node, with rigid arms to them. chosen: 1 mm on a leg of
+/// 200 mm; what the arm keeps from bending is 4e-5 of the leg's, and an element of a tenth of that is so stiff that rounding
+/// shows in the balance of forces.
+const SAME_PLACE: f64 = 5e-3;
 
 /// Share of an element's length within which a node of the even division makes way for a wire's. chosen: any share
 /// well below one half and well above nothing serves.

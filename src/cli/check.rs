@@ -14,6 +14,13 @@ use std::path::Path;
 
 /// Checks a project file.
 pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
+    if let Some(out) = &check.output.out
+        && let (Ok(from), Ok(to)) = (check.file.canonicalize(), out.canonicalize())
+        && from == to
+    {
+        let refused = Diagnostic::error("output", format!("{} is the project file itself", typed(out)));
+        return Err(Failure::input(refused.help("give --out another name")));
+    }
     let sink = Sink::open(&check.output)?;
     let library = library(tables)?;
     let (project, doubts) = load_project(&check.file, &library).map_err(Failure::Input)?;

@@ -23,7 +23,7 @@ const MOST_REFINEMENTS: usize = 3;
 /// Imbalance at a free node, relative to the largest nodal load, at which refinement ends; looser means less equilibrium.
 const BALANCED: f64 = 1e-12;
 
-/// Imbalance relative to the largest nodal load above which there is no answer. chosen: a hundred times smaller than
+/// Imbalance relative to the largest force on a node or in a beam above which there is no answer. chosen: a hundred times smaller than
 /// any figure that is shown.
 const TOLERATED: f64 = 1e-5;
 
@@ -300,7 +300,8 @@ impl Solver {
                 break;
             }
             if round == MOST_REFINEMENTS {
-                if worst > TOLERATED * scale {
+                let ends = self.system.elements.iter().map(|e| e.end_force(&u[e.start], &u[e.end]).amax());
+                if worst > TOLERATED * ends.fold(scale, f64::max) {
                     return Err(SolveError::Unbalanced(worst));
                 }
                 break;

@@ -8,6 +8,7 @@ mod level;
 mod nose;
 mod obstacle;
 mod one_wheel;
+mod rest;
 mod side;
 mod tail_down;
 
@@ -63,7 +64,7 @@ struct Rule {
 }
 
 /// Every case, in the order of reports.
-const RULES: [&Rule; 10] = [
+const RULES: [&Rule; 11] = [
     &level::LEVEL,
     &tail_down::TAIL_DOWN,
     &one_wheel::ONE_WHEEL,
@@ -74,6 +75,7 @@ const RULES: [&Rule; 10] = [
     &nose::FORWARD,
     &nose::SIDE,
     &obstacle::OBSTACLE,
+    &rest::REST,
 ];
 
 /// What every case needs to know.
@@ -171,7 +173,9 @@ pub fn case_loads(project: &Project) -> Result<Vec<CaseLoads>, NeedsEnergy> {
     let mut all = Vec::new();
     for (index, gear) in project.gears.iter().enumerate() {
         for rule in RULES {
-            let asked = project.landing.cases.as_ref().is_none_or(|list| list.contains(&rule.case));
+            // The gear stands before it lands: rest is no landing to leave out.
+            let asked = rule.case == CaseId::Rest
+                || project.landing.cases.as_ref().is_none_or(|list| list.contains(&rule.case));
             if let Some((loads, working)) = asked.then(|| (rule.loads)(&ground, gear)).flatten() {
                 all.push(CaseLoads {
                     gear: index,

@@ -151,7 +151,12 @@ impl WireEnd {
                 let fits = threads
                     .iter()
                     .filter(|t| t.nominal <= diameter * (1.0 + 1e-6) && t.nominal >= 0.7 * diameter)
-                    .max_by(|a, b| a.minor_area().value.total_cmp(&b.minor_area().value))?;
+                    // The largest that fits, and of those the coarse one: nobody says which die is used.
+                    .max_by(|a, b| {
+                        let key = |t: &Thread| (t.nominal.value, -t.minor_area().value);
+                        let (a, b) = (key(a), key(b));
+                        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+                    })?;
                 let ratio = (fits.minor_area() / Wire::area(diameter)).value;
                 Some((Sourced::new(ratio, s.basis, &s.source), Some(fits)))
             }

@@ -61,11 +61,13 @@ pub enum CaseId {
     NoseSide,
     /// A rut or long grass.
     Obstacle,
+    /// No load on the wheels, the wires tight.
+    Rest,
 }
 
 impl CaseId {
     /// All of them, in the order of reports.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Level,
         Self::TailDown,
         Self::OneWheel,
@@ -76,6 +78,7 @@ impl CaseId {
         Self::NoseForward,
         Self::NoseSide,
         Self::Obstacle,
+        Self::Rest,
     ];
 
     /// The fixed name used in files and JSON.
@@ -92,6 +95,7 @@ impl CaseId {
             Self::NoseForward => "nose-forward",
             Self::NoseSide => "nose-side",
             Self::Obstacle => "obstacle",
+            Self::Rest => "rest",
         }
     }
 
@@ -109,13 +113,8 @@ impl CaseId {
             Self::NoseForward => "a nose-wheel load forward",
             Self::NoseSide => "a nose-wheel load sideways",
             Self::Obstacle => "a rut or long grass",
+            Self::Rest => "the gear at rest, its wires tight",
         }
-    }
-
-    /// Whether a published rule asks for it (for main and nose wheels).
-    #[must_use]
-    pub const fn is_published(self) -> bool {
-        !matches!(self, Self::OneWheelWhole | Self::Obstacle)
     }
 
     /// Reads the fixed name.

@@ -12,6 +12,9 @@ use serde_json::{Value, json};
 /// Version of the project file's and the output's format.
 const FORMAT: u32 = 1;
 
+/// Added to a number, takes the sign off a zero.
+const NO_SIGN: f64 = 0.0;
+
 /// Writes the result.
 #[must_use]
 pub fn check_json(project: &Project, result: &CheckResult) -> Value {
@@ -83,14 +86,14 @@ fn case(c: &CaseResult, units: &UnitChoice) -> Value {
         "source": c.rule_source,
         "wheels": c.limit.wheels.iter().map(|w| json!({
             "side": w.side.id(),
-            "load_N": w.load.map(|f| f.value),
-            "displacement_m": w.displacement.map(|d| d.value),
-            "rotation_rad": w.rotation.map(|a| a.value),
+            "load_N": w.load.map(|f| f.value + NO_SIGN),
+            "displacement_m": w.displacement.map(|d| d.value + NO_SIGN),
+            "rotation_rad": w.rotation.map(|a| a.value + NO_SIGN),
         })).collect::<Vec<_>>(),
         "roots": c.limit.legs.iter().map(|l| json!({
             "side": l.side.id(),
-            "force_N": l.root_force.map(|f| f.value),
-            "moment_Nm": l.root_moment.map(|m| m.value),
+            "force_N": l.root_force.map(|f| f.value + NO_SIGN),
+            "moment_Nm": l.root_moment.map(|m| m.value + NO_SIGN),
             "von_mises_Pa": l.peak.von_mises.value,
             "peak_at": place_words(units, &l.peak),
         })).collect::<Vec<_>>(),

@@ -91,8 +91,8 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
         if detail.every_case { result.margins.iter().collect() } else { worst_of_each(result) };
     heading(out, "MARGINS, worst first");
     out.push_str(&paragraph(
-        "margin = allowable / (factor × applied) − 1; 0 is exactly enough. * marks an allowable that is no specification \
-         minimum.",
+        "margin = allowable / (factor × applied) − 1; 0 is exactly enough. * marks an allowable that rests on a \
+         typical or recalled value, or on what somebody said.",
     ));
     let rows = shown.iter().map(|m| {
         let star = if m.basis.is_some_and(crate::material::Basis::needs_a_word) { " *" } else { "" };

@@ -2,8 +2,8 @@
 
 use super::figure::{UnitChoice, decimal, fixed, significant};
 use crate::material::Basis;
-use crate::model::{Arms, Gear, PlateMetal, Position, Project};
-use crate::results::{BracingEffect, CaseResult, CheckResult};
+use crate::model::{Arms, CaseId, Gear, PlateMetal, Position, Project};
+use crate::results::{BracingEffect, CaseName, CaseResult, CheckResult};
 use crate::units::{Force, Length, Stress};
 
 /// Share of the leg's length beyond which small-displacement theory is off by more than a few per cent.
@@ -27,7 +27,7 @@ pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoic
             ));
         }
         deflection_remark(gear, result, units, &mut all);
-        bracing_remarks(gear, result, units, &mut all);
+        bracing_remarks(gear, result, &mut all);
     }
     if project.aircraft.nose_share.is_none() && project.gears.iter().any(|g| g.position != Position::Main) {
         all.push(
@@ -65,6 +65,20 @@ fn rests_on(result: &CheckResult, basis: Basis) -> bool {
 
 fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     let name = &gear.name;
+    if gear.arms == Arms::Single && gear.position != Position::Main && !gear.braces.is_empty() {
+        all.push(format!(
+            "Gear {name}: side loads on its wheel are taken to starboard only. Its wires pull one way: give the load to port \
+             as a [[case]] of your own."
+        ));
+    }
+    if let Some(radius) = gear.plate.bend_radius {
+        let more = gear.plate.section_at(0.0).curved_bar_factor(radius) - 1.0;
+        all.push(format!(
+            "Gear {name}: the leg is reckoned straight up to its bend. In a bend of that radius the stress at the inside is {} % \
+             more than at the same place of a straight leg (curved bar), which the margins leave out.",
+            decimal(100.0 * more, 0)
+        ));
+    }
     if gear.wheel.tyre_stiffness.is_some() {
         all.push(format!("Gear {name}: `tyre_stiffness` is read but not used; the tyre is taken as rigid."));
     }
@@ -143,8 +157,11 @@ fn deflection_remark(gear: &Gear, result: &CheckResult, units: &UnitChoice, all:
     ));
 }
 
-fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &mut Vec<String>) {
-    let effects: Vec<&BracingEffect> = result.bracing.iter().filter(|b| b.gear == gear.name).collect();
+fn bracing_remarks(gear: &Gear, result: &CheckResult, all: &mut Vec<String>) {
+    // At rest the wires are all there is.
+    let landings =
+        result.bracing.iter().filter(|b| b.gear == gear.name && b.case != CaseName::Known(CaseId::Rest));
+    let effects: Vec<&BracingEffect> = landings.collect();
     let names = |list: Vec<&&BracingEffect>| {
         list.iter().map(|b| b.case.id().to_owned()).collect::<Vec<_>>().join(", ")
     };
@@ -162,7 +179,7 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
         .collect();
     if !in_vain.is_empty() {
         all.push(format!(
-            "Gear {}: the wires pull but the leg is no better off (less than 5 % off its stress) in {}.",
+            "Gear {}: the wires pull but take less than 5 % off the leg's stress, or add to it, in {}.",
             gear.name,
             names(in_vain)
         ));
@@ -179,26 +196,47 @@ fn bracing_remarks(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &
             some_slack.join("; ")
         ));
     }
-    let largest = |f: fn(&BracingEffect) -> (Length, Length)| {
-        effects
-            .iter()
-            .map(|b| f(b))
-            .fold((Length::default(), Length::default()), |a, b| if b.0 > a.0 { b } else { a })
+}
+
+/// What the wires of a braced gear do over all its landings, in words for the verdict.
+pub(super) fn bracing_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Option<String> {
+    let effects: Vec<&BracingEffect> = result.bracing.iter().filter(|b| b.gear == gear.name).collect();
+    let most = |f: &dyn Fn(&BracingEffect) -> Stress| {
+        effects.iter().map(|b| f(b)).fold(Stress::default(), Stress::max)
     };
-    let (wide, narrow) = largest(|b| b.sideways);
-    let (far, near) = largest(|b| b.fore_and_aft);
-    if wide > Length::default() {
-        all.push(format!(
-            "Gear {}: the wires bring a wheel's sideways travel from {} down to {}, and its fore-and-aft travel from {} to \
-             {}. What they take off the legs they put on their anchors and the base, and a stiffer gear passes on \
-             more g.",
-            gear.name,
-            units.figure(wide, 2),
-            units.figure(narrow, 2),
-            units.figure(far, 2),
-            units.figure(near, 2)
-        ));
+    let furthest = |f: &dyn Fn(&BracingEffect) -> Length| {
+        effects.iter().map(|b| f(b)).fold(Length::default(), Length::max)
+    };
+    let pull = effects.iter().map(|b| b.tension).fold(Force::default(), Force::max);
+    let (plain, braced) = (most(&|b| b.stress.0), most(&|b| b.stress.1));
+    if plain <= Stress::default() {
+        return None;
     }
+    if pull <= Force::default() {
+        return Some(format!("Gear {}: the wires hang slack in every landing and do nothing.", gear.name));
+    }
+    let stresses = format!("from {} to {}", units.figure(plain, 3), units.figure(braced, 3));
+    let said = match f64::from(braced / plain) {
+        ratio if ratio > 1.0 / NO_HELP => {
+            format!("the wires make it worse: the leg's largest stress goes {stresses}")
+        }
+        ratio if ratio > NO_HELP => {
+            format!("the wires hardly help: the leg's largest stress goes {stresses}")
+        }
+        _ => format!("the wires bring the leg's largest stress {stresses}"),
+    };
+    let travel = |from: Length, to: Length| {
+        let (from, to) = (units.figure(from, 2), units.figure(to, 2));
+        if from == to { format!("stays at {to}") } else { format!("goes from {from} to {to}") }
+    };
+    Some(format!(
+        "Gear {}: {said}; a wheel's sideways travel {}, fore and aft it {}. They pull with up to {} on what holds them, \
+         which is not checked, and a stiffer gear passes on more g.",
+        gear.name,
+        travel(furthest(&|b| b.sideways.0), furthest(&|b| b.sideways.1)),
+        travel(furthest(&|b| b.fore_and_aft.0), furthest(&|b| b.fore_and_aft.1)),
+        units.figure(pull, 3)
+    ))
 }
 
 /// Dangers to mind, always the same ones first.
@@ -244,9 +282,11 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
         if test.weighings > 1 { format!(" (weigh it in {} lots)", test.weighings) } else { String::new() };
     vec![
         format!(
-            "Saw a strip {} wide from the same sheet, in the same direction as the leg, file its edges smooth, and clamp \
-             it flat in a vice with {} sticking out to the hook. Eye protection on.",
+            "Saw a strip {} wide from the same sheet, {} thick, in the same direction as the leg (if your strip is not that \
+             thick, this load is not for it). File its edges smooth and clamp it flat in a vice with {} sticking out to the \
+             hook. Eye protection on.",
             size(test.width),
+            units.figure(test.thickness, 3),
             size(test.reach)
         ),
         "Mark the height of its end on a board beside it.".to_owned(),
@@ -256,14 +296,15 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
             size(test.deflection)
         ),
         format!(
-            "If the end comes back to within {} of the mark, the metal yields no lower than {}, and that is enough for \
-             every landing above. If it stays lower, it is not enough.",
+            "If the end comes back to within {} of the mark, the metal yields no lower than {}, which is what \
+             every landing above asks as reckoned here. If it stays lower, the metal may be too soft: don't use it without a \
+             better test.",
             small(test.set_limit),
             stress(test.yield_strength)
         ),
         format!(
             "Why so much: the bare sum 6 F l / (b t²) asks {}. Counted against you: caliper ± {}, rule ± {}, scale ± {} \
-             each weighing, and a factor of {} for a set too small to see.",
+             each weighing, the end's sag, and a factor of {} for a set too small to see.",
             super::figure::figure(test.load_without_errors, units.mass, 3),
             small(test.errors.caliper),
             small(test.errors.ruler),

@@ -1,7 +1,7 @@
 //! The verdict in words, gear by gear.
 
 use super::figure::{UnitChoice, decimal, figure};
-use super::remarks::large_movement;
+use super::remarks::{bracing_verdict, large_movement};
 use super::view::{event_words, factor_figure, in_table, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PlateMetal, Project};
@@ -14,7 +14,7 @@ pub(super) fn verdict(project: &Project, result: &CheckResult, units: &UnitChoic
     let (fails, untold) = tally(result);
     let all = result.margins.len();
     lines.push(match (fails, untold) {
-        (0, 0) => format!("All {all} margins hold, as far as this estimate goes."),
+        (0, 0) => format!("All {all} margins hold, as far as this estimate goes; the mount is not checked."),
         (0, u) if u == all => format!("Can't be told: none of the {all} margins."),
         (0, u) => format!("Can't be told: {u} of {all} margins; the others hold."),
         (f, 0) => format!("Does not hold: {f} of {all} margins fail."),
@@ -68,6 +68,7 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
         ));
     }
     lines.extend(doubtful_margin(gear, &own, result));
+    lines.extend(bracing_verdict(gear, result, units));
     lines
 }
 
@@ -155,6 +156,20 @@ fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec
         worst.case.words(),
         needed(worst, units)
     )];
+    let far = result
+        .cases
+        .iter()
+        .filter(|c| c.gear_name == gear.name)
+        .filter_map(|c| large_movement(gear, c))
+        .map(|(_, share)| share)
+        .fold(0.0, f64::max);
+    if far > 0.0 {
+        lines.push(format!(
+            "That is reckoned for small movements, and a wheel moves up to {} % of the leg's length: ask for more. A spreading \
+             leg yields sooner than reckoned here (the worked example of the method page at four fifths of the load).",
+            decimal(100.0 * far, 0)
+        ));
+    }
     if !bend.is_empty() {
         lines.push(format!("Would stay bent: {}.", bend.join(", ")));
     }

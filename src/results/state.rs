@@ -25,10 +25,10 @@ impl CaseName {
         }
     }
 
-    /// Whether it is one of the tool's own that no published rule asks for.
+    /// Whether it is a landing that only common practice asks for, no published rule (for main and nose wheels).
     #[must_use]
     pub const fn is_common_practice(&self) -> bool {
-        matches!(self, Self::Known(case) if !case.is_published())
+        matches!(self, Self::Known(CaseId::OneWheelWhole | CaseId::Obstacle))
     }
 
     /// Words to follow "in".
@@ -219,6 +219,9 @@ pub struct AxleState {
     pub section: RoundSection,
     /// Bending, the resultant of both planes.
     pub bending: Moment,
+    /// Twist about the axle's line: what a twin's axle carries from the wheel to the arms; none in a stub axle, on which the
+    /// wheel turns.
+    pub torsion: Moment,
     /// Force along the axle, tension positive.
     pub axial: Force,
 }

@@ -57,6 +57,18 @@ impl PlateSection {
         self.thickness * self.width * self.width / 6.0
     }
 
+    /// Stress at the inside of a bend over that of a straight bar, flatwise bending.
+    ///
+    /// r_n = t / ln(r_o/r_i), e = r_c − r_n, σ_i = M (r_n − r_i)/(A e r_i). Source: Winkler's curved bar (from memory).
+    #[must_use]
+    pub fn curved_bar_factor(&self, inside_radius: Length) -> f64 {
+        // Everything over the thickness.
+        let inner = f64::from(inside_radius / self.thickness);
+        let neutral = 1.0 / ((inner + 1.0) / inner).ln();
+        let offset = inner + 0.5 - neutral;
+        (neutral - inner) / (offset * inner) / 6.0
+    }
+
     /// Plastic section modulus flatwise, b t² / 4.
     #[must_use]
     pub fn plastic_modulus_flat(&self) -> SectionModulus {

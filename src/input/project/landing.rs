@@ -52,7 +52,7 @@ pub(super) fn landing(section: &Section<'_>, positions: Option<&[Position]>) -> 
         .help("the wheels carry load_factor - wing_lift; raise the one or lower the other");
         section.note(refused, span);
     }
-    let severity_at = severity.span().map(|span| Location { source: Arc::clone(&section.cx.source), span });
+    let severity_at = severity.span().map(|span| Location { source: Arc::clone(section.cx.source), span });
     Some(Landing {
         severity: severity.take()?,
         severity_at,
@@ -160,7 +160,7 @@ const fn loaded_by(case: CaseId) -> &'static [Position] {
         CaseId::TailDown | CaseId::Side => &[Position::Main, Position::Tail],
         CaseId::OneWheel | CaseId::OneWheelWhole | CaseId::BrakedRoll => &[Position::Main],
         CaseId::NoseAft | CaseId::NoseForward | CaseId::NoseSide => &[Position::Nose],
-        CaseId::Obstacle => &[Position::Main, Position::Nose, Position::Tail],
+        CaseId::Obstacle | CaseId::Rest => &[Position::Main, Position::Nose, Position::Tail],
     }
 }
 

@@ -246,7 +246,8 @@ pub(super) fn unknown_unit(
     if let Some((_, note)) = FOREIGN.iter().find(|(name, _)| *name == written) {
         refused = refused.help(*note);
     } else if let Some(near) = nearest(&written, wanted) {
-        refused = refused.help(write_unit(text, &unit, near.symbol()));
+        // The unit only: with the number it would read as a conversion.
+        refused = refused.help(format!("perhaps the unit {} is meant", near.symbol()));
     }
     refused.help(accepted(wanted))
 }
