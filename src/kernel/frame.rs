@@ -109,7 +109,7 @@ pub enum FrameError {
 impl Frame {
     /// Position of a link's end, m.
     #[must_use]
-    pub fn place(&self, end: LinkEnd) -> [f64; 3] {
+    pub(crate) fn place(&self, end: LinkEnd) -> [f64; 3] {
         match end {
             LinkEnd::Node { node, arm } => {
                 let [x, y, z] = self.nodes[node];

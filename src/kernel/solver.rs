@@ -352,6 +352,9 @@ impl Solver {
     }
 
     /// Section forces of a beam at a fraction of its length from the start, pretension included.
+    ///
+    /// # Panics
+    /// When the frame has no beam of that index.
     #[must_use]
     pub fn section_forces(&self, solution: &Solution, beam: usize, fraction: f64) -> SectionForces {
         self.system.elements[beam].section_forces(&solution.end_forces[beam], fraction)

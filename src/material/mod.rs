@@ -16,5 +16,7 @@ pub use metal::{Family, Metal, MetalBand};
 pub use provenance::{Basis, Sourced};
 pub use shop::{Arrival, Stock, StockForm, System};
 pub use thread::{BoltClass, Series, Thread};
-pub use wire::{Construction, EndEfficiency, PowerBand, Wire, WireEnd, WireRangeError, WireStrength};
+pub use wire::{
+    Construction, EndEfficiency, PowerBand, Wire, WireEnd, WireForm, WireRangeError, WireStrength,
+};
 pub use wood::{Wood, WoodBand};

@@ -68,6 +68,16 @@ pub struct WireRangeError {
 }
 
 impl Wire {
+    /// Solid or cable, where the way its strength is listed tells: single sizes are those of cables.
+    #[must_use]
+    pub const fn form(&self) -> Option<WireForm> {
+        match self.strength {
+            WireStrength::PowerLaw(_) => Some(WireForm::Solid),
+            WireStrength::Sizes(_) => Some(WireForm::Cable),
+            WireStrength::Constant(_) => None,
+        }
+    }
+
     /// Area of the nominal circle.
     #[must_use]
     pub fn area(diameter: Length) -> Area {
@@ -115,6 +125,29 @@ impl Wire {
     }
 }
 
+/// What a wire is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WireForm {
+    /// One solid wire.
+    Solid,
+    /// Strands.
+    Cable,
+}
+
+impl WireForm {
+    /// Both, for parsing and for messages.
+    pub const ALL: [Self; 2] = [Self::Solid, Self::Cable];
+
+    /// The word used in table files.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Solid => "solid",
+            Self::Cable => "cable",
+        }
+    }
+}
+
 /// A way to end a wire.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WireEnd {
@@ -122,6 +155,8 @@ pub struct WireEnd {
     pub name: String,
     /// What it looks like and what to watch, in words.
     pub words: String,
+    /// What wire its efficiency is for; `None` when the row does not say.
+    pub suits: Option<WireForm>,
     /// The fraction of the wire's breaking load it holds.
     pub efficiency: EndEfficiency,
 }

@@ -157,6 +157,7 @@ pub(crate) fn brace(pattern: Pattern, leg_at: f64, base_at: f64, fit: WireFit) -
         leg_at,
         base_at: (pattern != Pattern::Tie).then(|| mm(base_at)),
         end: WireEnd {
+            suits: None,
             name: "test-end".to_owned(),
             words: String::new(),
             efficiency: EndEfficiency::Fraction(told(1.0)),

@@ -7,7 +7,7 @@ use super::own::OwnWires;
 use super::section::{Found, Section};
 use super::tree::Span;
 use crate::diagnostic::Diagnostic;
-use crate::material::{Sourced, Thread, Wire, WireEnd};
+use crate::material::{Sourced, Thread, Wire, WireEnd, WireForm};
 use crate::model::{Brace, Pattern, WireFit};
 use crate::units::{Force, Length, Unit};
 
@@ -23,6 +23,9 @@ pub(super) fn brace(section: &Section<'_>, arms: Option<ArmsWord>, wires: &OwnWi
     let mut holds = None;
     if let (Some((wire, _)), Some((diameter, span))) = (wire.placed(), diameter.placed()) {
         let breaking = breaking_load(section, wire, *diameter, span.clone());
+        if let Some((end, place)) = end.placed() {
+            end_suits(section, wire, end, place);
+        }
         if let Some((end, _)) = end.placed()
             && let Some((share, thread)) = end_share(section, end, *diameter, span)
         {
@@ -137,6 +140,24 @@ fn breaking_load(section: &Section<'_>, wire: &Wire, diameter: Length, span: Spa
             None
         }
     }
+}
+
+/// Warns of an end whose efficiency is for another kind of wire.
+fn end_suits(section: &Section<'_>, wire: &Wire, end: &WireEnd, span: Span) {
+    let (Some(form), Some(suits)) = (wire.form(), end.suits) else { return };
+    if form == suits {
+        return;
+    }
+    let (made, meant) = match form {
+        WireForm::Solid => ("a solid wire", "cable"),
+        WireForm::Cable => ("a cable", "solid wire"),
+    };
+    let doubt = Diagnostic::warning(
+        "doubtful",
+        format!("{} is {made}, and what a {} end holds is known for {meant} only", wire.name, end.name),
+    )
+    .help("`gearleg tables wire-ends` says what each end is; pull one to its load before you trust it");
+    section.note(doubt, span);
 }
 
 /// The share of the breaking load that the end holds and its thread, if any; refused when no thread fits.

@@ -4,7 +4,9 @@ use super::reader::{Item, Reader, Row};
 use super::value::Limit;
 use super::{Target, add, names};
 use crate::diagnostic::Diagnostic;
-use crate::material::{Construction, EndEfficiency, PowerBand, Sourced, Wire, WireEnd, WireStrength};
+use crate::material::{
+    Construction, EndEfficiency, PowerBand, Sourced, Wire, WireEnd, WireForm, WireStrength,
+};
 use crate::units::{Length, Stress};
 
 /// The word for an end whose strength is that of the root of its thread.
@@ -30,10 +32,12 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
         let named = names(reader, &mut row, false);
         reader.defaults(&mut row);
         let words = reader.required_text(&mut row, "words");
+        let given = row.get("suits").is_some();
+        let suits = given.then(|| reader.word(&mut row, "suits", &WireForm::ALL, WireForm::word)).flatten();
         let efficiency = efficiency(reader, &mut row);
         reader.finish(&row);
         if let (Some(named), Some(words), Some(efficiency)) = (named, words, efficiency) {
-            let end = WireEnd { name: named.name, words: words.to_owned(), efficiency };
+            let end = WireEnd { name: named.name, words: words.to_owned(), suits, efficiency };
             add(reader, target, &named.places, end);
         }
     }

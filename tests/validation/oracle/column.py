@@ -1,7 +1,11 @@
 """Buckling of a uniform column, clamped at one end, held sideways part-way, free at the other: Hermite beam elements
-with geometric stiffness and a general eigenvalue solver. Prints k of P = k E I / a^2, a the distance of the hold from
+with geometric stiffness and a general eigenvalue solver. Writes k of P = k E I / a^2, a the distance of the hold from
 the clamp, P the compression between clamp and hold, r the ratio of the compression there to that beyond the hold."""
+import json
+import pathlib
+
 import numpy as np
+import scipy
 from scipy.linalg import eigh
 
 def constant(leg_at, ratio, n=400):
@@ -19,6 +23,13 @@ def constant(leg_at, ratio, n=400):
     mu = eigh(G, K, eigvals_only=True, subset_by_index=[len(free) - 1, len(free) - 1])[0]
     return leg_at**2 / mu
 
+CASES = [(0.15, 1.0), (0.5, 1.0), (0.9, 1.0), (1.0, 1.0), (0.5, 4.0), (0.9, 5.0), (0.3, 3.0)]
+
 if __name__ == "__main__":
-    for leg_at, ratio in [(0.15, 1.0), (0.5, 1.0), (0.9, 1.0), (1.0, 1.0), (0.5, 4.0), (0.9, 5.0), (0.3, 3.0)]:
-        print(f"({leg_at}, {ratio}, {constant(leg_at, ratio):.6f}),")
+    rows = [{"held_at": f, "ratio": r, "constant": float(f"{constant(f, r):.12g}")} for f, r in CASES]
+    versions = f"numpy {np.__version__}, scipy {scipy.__version__}"
+    answer = {"what": __doc__.replace("\n", " "), "versions": versions, "rows": rows}
+    path = pathlib.Path(__file__).parent / "answers" / "column.json"
+    path.write_text(json.dumps(answer, indent=1) + "\n")
+    for row in rows:
+        print(row)
