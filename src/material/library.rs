@@ -339,12 +339,14 @@ impl Library {
     ///
     /// # Errors
     /// When its name or one of its aliases already belongs to a row. The library is then as it was.
-    pub fn add<R: TableRow>(&mut self, row: R, table: &str) -> Result<(), NameTaken> {
+    pub fn add<R: TableRow + 'static>(&mut self, row: R, table: &str) -> Result<(), NameTaken> {
         for name in names(&row) {
-            let Some(earlier) = R::rows(self).iter().rev().find(|r| names(*r).any(|n| n == name)) else {
+            let asked = plain(name);
+            let Some(earlier) = R::rows(self).iter().rev().find(|r| names(*r).any(|n| plain(n) == asked))
+            else {
                 continue;
             };
-            let origin = self.origin::<R>(name);
+            let origin = self.look_alike::<R>(name).and_then(|same| self.origin::<R>(same));
             let continues = origin == Some(table) && name == earlier.name() && row.shares_name_with(earlier);
             if !continues {
                 return Err(NameTaken {
@@ -359,6 +361,15 @@ impl Library {
         }
         R::rows_mut(self).push(row);
         Ok(())
+    }
+
+    /// The name or alias of a row that looks like a name: the same but for case, spaces, hyphens and underscores.
+    ///
+    /// Two rows that look alike would be mistaken for one another.
+    #[must_use]
+    pub fn look_alike<R: TableRow + 'static>(&self, name: &str) -> Option<&str> {
+        let asked = plain(name);
+        R::rows(self).iter().flat_map(names).find(|n| plain(n) == asked)
     }
 
     /// The table that a name or alias came from.
@@ -389,6 +400,11 @@ impl Library {
 }
 
 /// A row's name and its aliases.
+/// A name without what the eye passes over.
+fn plain(name: &str) -> String {
+    name.chars().filter(|c| !matches!(c, ' ' | '-' | '_')).flat_map(char::to_lowercase).collect()
+}
+
 fn names<R: TableRow>(row: &R) -> impl Iterator<Item = &str> {
     std::iter::once(row.name()).chain(row.aliases().iter().map(String::as_str))
 }

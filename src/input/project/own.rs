@@ -57,10 +57,10 @@ pub(super) fn wires<'a>(cx: &'a Context<'a>, root: &'a Table) -> OwnWires {
 }
 
 /// What to say of a name that a row of the tables has.
-fn table_of<R: TableRow>(cx: &Context<'_>, name: &str) -> Option<NameTaken> {
-    let row: &R = cx.library.find(name).ok()?;
-    let table = cx.library.origin::<R>(row.name()).map(str::to_owned);
-    Some(NameTaken { what: R::WHAT, name: name.to_owned(), table })
+fn table_of<R: TableRow + 'static>(cx: &Context<'_>, name: &str) -> Option<NameTaken> {
+    let taken = cx.library.look_alike::<R>(name)?;
+    let table = cx.library.origin::<R>(taken).map(str::to_owned);
+    Some(NameTaken { what: R::WHAT, name: taken.to_owned(), table })
 }
 
 fn each<'a, T>(

@@ -212,7 +212,7 @@ fn names<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>, with_aliases: bool) -> 
 }
 
 /// Adds a row, or reports at its place the name that is taken.
-fn add<R: TableRow>(
+fn add<R: TableRow + 'static>(
     reader: &mut Reader<'_>,
     target: &mut Target<'_>,
     places: &[(String, Range<usize>)],
