@@ -1,11 +1,10 @@
 //! Diagnostics as text for people.
 
+use super::layout::{WIDTH, lines};
 use crate::diagnostic::{Diagnostic, Location, Severity};
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use std::borrow::Cow;
 
-/// Columns that text output may take.
-const WIDTH: usize = 100;
 /// Columns that the gutter and `= help: ` take before words of help, with line numbers of up to four digits.
 const BEFORE_HELP: usize = 14;
 
@@ -33,8 +32,9 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
     };
     // The further lines of a message stand below its first word, after `warning[code]: `.
     let before = "warning[]: ".len() + diagnostic.code.len();
-    let title =
-        level.primary_title(wrapped(&diagnostic.message, WIDTH.saturating_sub(before))).id(diagnostic.code);
+    let title = level
+        .primary_title(lines(&diagnostic.message, WIDTH.saturating_sub(before)).join("\n"))
+        .id(diagnostic.code);
     let mut group = Group::with_title(title);
     if let Some(place) = &diagnostic.location {
         let shown = Line::of(place);
@@ -46,7 +46,7 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
         group = group.element(snippet);
     }
     for help in &diagnostic.help {
-        group = group.element(Level::HELP.message(wrapped(help, WIDTH - BEFORE_HELP)));
+        group = group.element(Level::HELP.message(lines(help, WIDTH - BEFORE_HELP).join("\n")));
     }
     let rendered = renderer.render(&[group]);
     // Padding at line ends is invisible and makes snapshots brittle.
@@ -81,22 +81,4 @@ fn printable(line: &str) -> Cow<'_, str> {
     }
     let shown = |c: char| if hidden(c) { "?".repeat(c.len_utf8()) } else { c.to_string() };
     Cow::Owned(line.chars().map(shown).collect())
-}
-
-/// Breaks a text at blanks into lines of at most `width` characters, where its words allow.
-fn wrapped(text: &str, width: usize) -> String {
-    let mut lines: Vec<String> = Vec::new();
-    let mut line = String::new();
-    for word in text.split(' ') {
-        let longer = line.chars().count() + 1 + word.chars().count();
-        if !line.is_empty() && longer > width {
-            lines.push(std::mem::take(&mut line));
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(word);
-    }
-    lines.push(line);
-    lines.join("\n")
 }

@@ -1,7 +1,8 @@
 //! Text layout: headings, wrapped paragraphs, plain tables that fit the width and read well when piped.
 
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, presets};
-use textwrap::{Options, WordSplitter};
+use std::borrow::Cow;
+use textwrap::{Options, WordSeparator, WordSplitter};
 
 /// Columns a report may use.
 pub(super) const WIDTH: usize = 100;
@@ -22,6 +23,15 @@ fn wrapped(words: &str, first: &str, rest: &str) -> String {
     let mut text = textwrap::fill(words, options);
     text.push('\n');
     text
+}
+
+/// Words in lines of at most `width` columns; a word that is longer stays whole.
+pub(super) fn lines(words: &str, width: usize) -> Vec<String> {
+    let options = Options::new(width)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation)
+        .break_words(false);
+    textwrap::wrap(words, options).into_iter().map(Cow::into_owned).collect()
 }
 
 /// A paragraph.

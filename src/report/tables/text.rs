@@ -5,7 +5,7 @@ use crate::material::{
     Basis, EndEfficiency, Kind, Library, Metal, MetalBand, Sourced, Stock, Wire, WireStrength, Wood, WoodBand,
 };
 use crate::report::figure::{decimal, number, significant};
-use crate::report::layout::{WIDTH, grid};
+use crate::report::layout::{WIDTH, grid, lines};
 use crate::units::{Length, MassDensity, Measure, STANDARD_GRAVITY, Stress, Unit};
 use comfy_table::{ColumnConstraint, Table};
 use uom::si::force::newton;
@@ -414,7 +414,7 @@ impl Page {
     fn sources(&mut self) {
         for (i, (basis, source)) in std::mem::take(&mut self.sources).into_iter().enumerate() {
             let mark = format!("{:>4} ", format!("[{}]", i + 1));
-            let lines = wrapped(&format!("{basis}: {source}"), WIDTH - mark.len());
+            let lines = lines(&format!("{basis}: {source}"), WIDTH - mark.len());
             for (k, line) in lines.iter().enumerate() {
                 let lead = if k == 0 { mark.clone() } else { " ".repeat(mark.len()) };
                 self.line(&format!("{lead}{line}"));
@@ -508,22 +508,4 @@ fn trimmed(figure: String) -> String {
     } else {
         figure
     }
-}
-
-/// Words in lines of at most `width` characters.
-fn wrapped(words: &str, width: usize) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = String::new();
-    for word in words.split(' ') {
-        let longer = line.chars().count() + 1 + word.chars().count();
-        if !line.is_empty() && longer > width {
-            lines.push(std::mem::take(&mut line));
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(word);
-    }
-    lines.push(line);
-    lines
 }
