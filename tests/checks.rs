@@ -271,6 +271,23 @@ fn tight_wires_are_checked_with_no_load_on_the_wheels() {
 }
 
 #[test]
+fn side_loads_come_from_both_sides_where_the_sides_differ() {
+    // A wire pulls one way only: the load that leaves it slack says nothing about it.
+    let wire = "[[gear.nose.brace]]\npattern = \"near\"\nwire = \"302-spring\"\ndiameter = \"0.8 mm\"\nleg_at = 0.9\n\
+                base_at = \"60 mm\"\nend = \"wrapped\"\n[metal.test]";
+    let braced =
+        POST.replace("cases = [\"nose-aft\"]", "cases = [\"nose-side\"]").replace("[metal.test]", wire);
+    let result = checked(&braced);
+    let both: Vec<_> = result.cases.iter().filter(|c| c.case.id() == "nose-side").collect();
+    assert_eq!(both.len(), 2);
+    assert_close(both[0].loads[0].starboard.value, -both[1].loads[0].starboard.value, 1e-12, "mirrored load");
+    assert!(both.iter().any(|c| c.limit.wires[0].slack) && both.iter().any(|c| !c.limit.wires[0].slack));
+    // A plain arm straight down is the same on both sides.
+    let plain = checked(&POST.replace("cases = [\"nose-aft\"]", "cases = [\"nose-side\"]"));
+    assert_eq!(plain.cases.iter().filter(|c| c.case.id() == "nose-side").count(), 1);
+}
+
+#[test]
 fn a_leg_that_thins_is_as_strong_as_the_sheet_it_is_cut_from() {
     // EN 485-2, 6082-T6: 255 MPa over 6 mm, 260 MPa up to 6 mm. The leg is 3.9 mm where it is stressed most.
     let text =

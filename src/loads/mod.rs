@@ -12,9 +12,9 @@ mod rest;
 mod side;
 mod tail_down;
 
-use crate::model::{CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Project, Severity, Side};
+use crate::model::{Arms, CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Project, Severity, Side};
 use crate::results::{Amount, CaseName, LandingFactors, Term, Working};
-use crate::units::{Force, STANDARD_GRAVITY};
+use crate::units::{Angle, Force, STANDARD_GRAVITY};
 use thiserror::Error;
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::Acceleration;
@@ -146,6 +146,17 @@ fn load(side: Side, aft: Force, starboard: Force, up: Force, at: LoadPoint) -> C
     CaseWheelLoad { side, aft, starboard, up, at }
 }
 
+/// Whether a side load on the nose or tail wheel has to be taken both ways: on one arm that leans or is held by wires.
+fn sides_differ(case: CaseId, gear: &Gear) -> bool {
+    let sideways = match gear.position {
+        Position::Nose => case == CaseId::NoseSide,
+        Position::Tail => case == CaseId::Side,
+        Position::Main => false,
+    };
+    let lopsided = gear.plate.leg_angle != Angle::default() || !gear.braces.is_empty();
+    sideways && gear.arms == Arms::Single && lopsided
+}
+
 /// The load factors of the landing.
 ///
 /// # Errors
@@ -177,6 +188,22 @@ pub fn case_loads(project: &Project) -> Result<Vec<CaseLoads>, NeedsEnergy> {
             let asked = rule.case == CaseId::Rest
                 || project.landing.cases.as_ref().is_none_or(|list| list.contains(&rule.case));
             if let Some((loads, working)) = asked.then(|| (rule.loads)(&ground, gear)).flatten() {
+                if sides_differ(rule.case, gear) {
+                    let mut to_port = working.clone();
+                    to_port
+                        .notes
+                        .push("The same to port: this gear is not the same on both sides.".to_owned());
+                    all.push(CaseLoads {
+                        gear: index,
+                        case: CaseName::Known(rule.case),
+                        loads: loads
+                            .iter()
+                            .map(|l| CaseWheelLoad { starboard: -l.starboard, ..*l })
+                            .collect(),
+                        rule: to_port,
+                        source: rule.source,
+                    });
+                }
                 all.push(CaseLoads {
                     gear: index,
                     case: CaseName::Known(rule.case),

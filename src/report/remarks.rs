@@ -65,12 +65,6 @@ fn rests_on(result: &CheckResult, basis: Basis) -> bool {
 
 fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     let name = &gear.name;
-    if gear.arms == Arms::Single && gear.position != Position::Main && !gear.braces.is_empty() {
-        all.push(format!(
-            "Gear {name}: side loads on its wheel are taken to starboard only. Its wires pull one way: give the load to port \
-             as a [[case]] of your own."
-        ));
-    }
     if let Some(radius) = gear.plate.bend_radius {
         let more = gear.plate.section_at(0.0).curved_bar_factor(radius) - 1.0;
         all.push(format!(
