@@ -1,6 +1,6 @@
 //! Solution to typed results: the one place where the solver's numbers become quantities again.
 
-use super::lower::{Lowered, LoweredLeg};
+use super::lower::{Lowered, LoweredLeg, sharpened};
 use crate::kernel::{Peak, Section, SectionForces, Solution, Solver, peak_von_mises};
 use crate::model::{Arms, CaseWheelLoad, Gear, LoadPoint, Side};
 use crate::results::{
@@ -164,6 +164,7 @@ fn peak(gear: &Gear, leg: &LoweredLeg, lowered: &Lowered, ends: &[BeamEnd]) -> P
         SectionForces::default(),
     ));
     let section = section_at(gear, along);
+    let found = if found.stress > 0.0 { sharpened(&section, &f, found) } else { found };
     let place = 2.0 * found.along_face - 1.0;
     // Face order of `lower::plate_perimeter`: +through, −through, +across, −across.
     let (face, z, y) = match (found.face, downward(leg) > 0.0) {

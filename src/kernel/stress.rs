@@ -34,8 +34,9 @@ pub struct Peak {
 }
 
 impl StressPoint {
-    /// Square of the von Mises stress, σ² + 3 τ².
-    fn squared(&self, f: &SectionForces) -> f64 {
+    /// Square of the von Mises stress, σ² + 3 τ², Pa².
+    #[must_use]
+    pub fn squared(&self, f: &SectionForces) -> f64 {
         let [n, my, mz] = self.normal;
         let [t, vy, vz] = self.shear;
         let sigma = n * f.axial + my * f.bending_y + mz * f.bending_z;
