@@ -229,12 +229,6 @@ impl UnitChoice {
         }
     }
 
-    /// The unit for the area of a section, which a wing's unit would not suit.
-    #[must_use]
-    pub const fn area_of_section(&self) -> Unit {
-        if matches!(self.length, Unit::Inch) { Unit::SquareInch } else { Unit::SquareMillimetre }
-    }
-
     /// Writes a quantity in the unit chosen for it, to so many significant digits.
     #[must_use]
     pub fn figure<Q: Measure>(&self, value: Q, digits: usize) -> String {

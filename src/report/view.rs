@@ -20,8 +20,6 @@ pub(super) fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String
         Amount::Moment(v) => units.figure(v, digits),
         Amount::Length(v) => units.figure(v, digits),
         Amount::Angle(v) => units.figure(v, digits),
-        Amount::Area(v) => super::figure::figure(v, units.area_of_section(), digits),
-        Amount::SectionModulus(v) => units.figure(v, digits),
         Amount::SecondMoment(v) => units.figure(v, digits),
         Amount::Number(v) => number(v, digits),
     }

@@ -2,7 +2,7 @@
 
 use super::CaseName;
 use crate::material::Basis;
-use crate::units::{Angle, Area, Force, Length, Moment, SecondMoment, SectionModulus, Stress};
+use crate::units::{Angle, Force, Length, Moment, SecondMoment, Stress};
 
 /// A quantity of any kind that appears in a margin's working.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,10 +17,6 @@ pub enum Amount {
     Length(Length),
     /// An angle.
     Angle(Angle),
-    /// An area.
-    Area(Area),
-    /// A section modulus.
-    SectionModulus(SectionModulus),
     /// A second moment of area.
     SecondMoment(SecondMoment),
     /// A plain number.
@@ -37,8 +33,6 @@ impl Amount {
             Self::Moment(v) => v.value,
             Self::Length(v) => v.value,
             Self::Angle(v) => v.value,
-            Self::Area(v) => v.value,
-            Self::SectionModulus(v) => v.value,
             Self::SecondMoment(v) => v.value,
             Self::Number(v) => v,
         }
@@ -53,8 +47,6 @@ impl Amount {
             Self::Moment(_) => "N m",
             Self::Length(_) => "m",
             Self::Angle(_) => "rad",
-            Self::Area(_) => "m^2",
-            Self::SectionModulus(_) => "m^3",
             Self::SecondMoment(_) => "m^4",
             Self::Number(_) => "1",
         }
