@@ -3,18 +3,20 @@
 //! (K + λ K_g) v = 0, K the stiffness of beams and taut links, K_g what their forces add to it once they turn: N/L square to a
 //! beam's line, T/L square to a link's, and for a load F on a rigid arm r the symmetric part −½(F rᵀ + r Fᵀ) + (F·r) I on the
 //! node's rotation. Beams are short against the buckled shape, so that each may be taken as straight: the error falls with the
-//! square of their length, 0.05 % for a leg of 24. Solved by subspace iteration, K being factorised already.
+//! square of their length, 0.05 % for a leg of 24. Solved by Lanczos' method, K being factorised already.
 //! Source: linear buckling of frames, any text on structural stability; Derived: docs/method.md "Column".
 
 use super::solver::{Solution, SolveError, Solver};
 use nalgebra::{DMatrix, Matrix3, Vector3, Vector6};
 
-/// Shapes iterated together. chosen: legs have a way to buckle each and in each plane, so that four keep the first apart.
-const SHAPES: usize = 4;
+/// Steps after which the Ritz values are looked at. chosen: gears settle in 10 to 30 steps.
+const LOOKS: [usize; 7] = [8, 12, 18, 26, 38, 56, 80];
 
-/// Most rounds, and the relative change of the root at which they end. chosen: ten rounds are usual.
-const ROUNDS: usize = 60;
-const SETTLED: f64 = 1e-6;
+/// Error bound of the root, relative to it, at which the search ends; looser means a lower multiple, never a higher one.
+const SETTLED: f64 = 1e-5;
+
+/// A multiple beyond which nothing is said to buckle. chosen: far beyond any margin that is shown.
+const BEYOND: f64 = 1e3;
 
 /// A load that acts at the end of a rigid arm from a node: force in N, arm in m.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,13 +37,18 @@ struct Turning {
     line: Vector3<f64>,
 }
 
+/// A displacement of every node.
+type Shape = Vec<Vector6<f64>>;
+
 impl Solver {
-    /// The smallest positive multiple of the present loads at which the frame buckles; `None` when no multiple does.
+    /// The smallest positive multiple of the present loads at which the frame buckles, as far as it is below 1000; `None` when it
+    /// is not.
     ///
-    /// Wires count as taut or slack as they are now, and pretension is multiplied with the loads.
+    /// Wires count as taut or slack as they are now, and pretension is multiplied with the loads. The error bound of the root
+    /// is taken off the multiple.
     ///
     /// # Errors
-    /// When the iteration does not settle.
+    /// When the frame with its taut links can't be factorised.
     pub fn buckling_multiple(
         &mut self,
         solution: &Solution,
@@ -58,45 +65,54 @@ impl Solver {
                 (l.node, Matrix3::identity() * f.dot(&r) - 0.5 * (outer + outer.transpose()))
             })
             .collect();
-        let softening = |shape: &[Vector6<f64>]| softened(&turning, &arms, shape);
 
+        // Lanczos' method on K⁻¹(−K_g), which is symmetric in the measure of K. Each shape q goes with the forces p = K q, so
+        // that K itself is never needed. Any start will do that is not square to the shape looked for.
         let nodes = solution.displacements.len();
-        // Any shapes will do that are not square to the one looked for.
-        let mut shapes: Vec<Vec<Vector6<f64>>> = (0..SHAPES)
-            .map(|k| {
-                let wave = |n: usize, i: usize| (((k + 1) * (n + 1)) as f64 * 0.37 + i as f64 * 1.3).sin();
-                let force: Vec<Vector6<f64>> =
-                    (0..nodes).map(|n| Vector6::from_fn(|i, _| wave(n, i))).collect();
-                self.displaced(which, &force)
+        let mut force: Shape = (0..nodes)
+            .map(|n| {
+                Vector6::from_fn(
+                    |i, _| if self.is_free(n) { ((7 * n + i + 1) as f64 * 0.731).sin() } else { 0.0 },
+                )
             })
             .collect();
-        let mut before = 0.0;
-        for _ in 0..ROUNDS {
-            let pushed: Vec<Vec<Vector6<f64>>> = shapes.iter().map(|s| softening(s)).collect();
-            let next: Vec<Vec<Vector6<f64>>> = pushed.iter().map(|f| self.displaced(which, f)).collect();
-            // K next = pushed: both small matrices come without K itself.
-            let stiff = DMatrix::from_fn(SHAPES, SHAPES, |i, j| dot(&next[i], &pushed[j]));
-            let soft = {
-                let again: Vec<Vec<Vector6<f64>>> = next.iter().map(|s| softening(s)).collect();
-                DMatrix::from_fn(SHAPES, SHAPES, |i, j| dot(&next[i], &again[j]))
-            };
-            let Some((root, mix)) = largest_ratio(&stiff, &soft) else { return Ok(None) };
-            if root <= 0.0 {
-                return Ok(None);
+        let mut shape = self.displaced(which, &force);
+        let mut shapes: Vec<Shape> = Vec::new();
+        let mut forces: Vec<Shape> = Vec::new();
+        let mut small = DMatrix::<f64>::zeros(LOOKS[LOOKS.len() - 1], LOOKS[LOOKS.len() - 1]);
+        let mut size = dot(&shape, &force);
+        let first = size;
+        for step in 0..small.nrows() {
+            // Nothing new: the shapes so far hold all that the forces can do.
+            if size <= 1e-24 * first {
+                return Ok(root(&small, step, 0.0).and_then(multiple));
             }
-            if (root - before).abs() <= SETTLED * root {
-                return Ok(Some(1.0 / root));
+            let scale = 1.0 / size.sqrt();
+            shapes.push(shape.iter().map(|v| scale * v).collect());
+            forces.push(force.iter().map(|v| scale * v).collect());
+            force = softened(&turning, &arms, &shapes[step]);
+            self.hold(&mut force);
+            shape = self.displaced(which, &force);
+            // Twice, so that rounding leaves the shapes square to each other.
+            for _ in 0..2 {
+                for (i, (q, p)) in shapes.iter().zip(&forces).enumerate() {
+                    let share = dot(&shape, p);
+                    small[(i, step)] += share;
+                    for ((s, f), (a, b)) in shape.iter_mut().zip(&mut force).zip(q.iter().zip(p)) {
+                        *s -= share * a;
+                        *f -= share * b;
+                    }
+                }
             }
-            before = root;
-            shapes = (0..SHAPES)
-                .map(|k| {
-                    (0..nodes)
-                        .map(|n| (0..SHAPES).map(|s| mix[(s, k)] * next[s][n]).sum::<Vector6<f64>>())
-                        .collect()
-                })
-                .collect();
+            size = dot(&shape, &force).max(0.0);
+            if LOOKS.contains(&(step + 1)) {
+                let Some((value, error)) = root(&small, step + 1, size.sqrt()) else { return Ok(None) };
+                if error <= SETTLED * value.abs() || step + 1 == small.nrows() {
+                    return Ok(multiple((value, error)));
+                }
+            }
         }
-        Err(SolveError::Unsettled(ROUNDS))
+        Ok(None)
     }
 
     fn turning_members(&self, solution: &Solution) -> Vec<Turning> {
@@ -111,6 +127,33 @@ impl Solver {
         });
         beams.chain(links).collect()
     }
+
+    /// Takes the forces off clamped nodes, whose supports have them.
+    fn hold(&self, forces: &mut Shape) {
+        for (n, f) in forces.iter_mut().enumerate() {
+            if !self.is_free(n) {
+                *f = Vector6::zeros();
+            }
+        }
+    }
+}
+
+/// The multiple of a root and its error bound, on the cautious side.
+fn multiple((value, error): (f64, f64)) -> Option<f64> {
+    let most = value + error;
+    (most * BEYOND >= 1.0).then(|| 1.0 / most)
+}
+
+/// The largest Ritz value of the first `size` shapes and how far it may be off, `next` being the size of the shape to come.
+fn root(small: &DMatrix<f64>, size: usize, next: f64) -> Option<(f64, f64)> {
+    if size == 0 {
+        return None;
+    }
+    // Only the part on and above the diagonal is filled in.
+    let part = DMatrix::from_fn(size, size, |i, j| small[(i.min(j), i.max(j))]);
+    let eigen = part.symmetric_eigen();
+    let (place, value) = eigen.eigenvalues.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some((value, next * eigen.eigenvectors[(size - 1, place)].abs()))
 }
 
 /// −K_g times a shape.
@@ -141,20 +184,4 @@ fn softened(
 
 fn dot(a: &[Vector6<f64>], b: &[Vector6<f64>]) -> f64 {
     a.iter().zip(b).map(|(x, y)| x.dot(y)).sum()
-}
-
-/// The largest ratio soft/stiff of the shapes' mixtures and all mixtures, `stiff` being positive definite.
-fn largest_ratio(stiff: &DMatrix<f64>, soft: &DMatrix<f64>) -> Option<(f64, DMatrix<f64>)> {
-    // Mixtures whose stiffness is rounding are left out of the inverse root.
-    let own = (0.5 * (stiff + stiff.transpose())).symmetric_eigen();
-    let top = own.eigenvalues.iter().copied().fold(0.0, f64::max);
-    if top <= 0.0 {
-        return None;
-    }
-    let scale = own.eigenvalues.map(|v| if v > 1e-13 * top { 1.0 / v.sqrt() } else { 0.0 });
-    let root = &own.eigenvectors * DMatrix::from_diagonal(&scale);
-    let reduced = root.transpose() * (0.5 * (soft + soft.transpose())) * &root;
-    let eigen = reduced.symmetric_eigen();
-    let best = eigen.eigenvalues.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    Some((best, root * eigen.eigenvectors))
 }

@@ -336,6 +336,11 @@ impl Solver {
         self.system.solve(&self.factors[which], forces)
     }
 
+    /// Whether a node is free to move.
+    pub(super) fn is_free(&self, node: usize) -> bool {
+        self.system.is_free(node)
+    }
+
     /// Start, end, line and length of each beam.
     pub(super) fn beam_lines(&self) -> impl Iterator<Item = (usize, usize, Vector3<f64>, f64)> + '_ {
         self.system.elements.iter().map(|e| (e.start, e.end, e.line(), e.length()))
