@@ -1,8 +1,8 @@
 //! Solution to typed results: the one place where the solver's numbers become quantities again.
 
-use super::lower::{Lowered, LoweredLeg, sharpened};
+use super::lower::{Lowered, LoweredLeg, nodal_loads, sharpened};
 use crate::kernel::{Peak, Section, SectionForces, Solution, Solver, peak_von_mises};
-use crate::model::{Arms, CaseWheelLoad, Gear, LoadPoint, Side};
+use crate::model::{Arms, CaseWheelLoad, Gear, Side};
 use crate::results::{
     AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WireState,
 };
@@ -214,25 +214,20 @@ fn axles(
             })
             .collect();
     }
+    // A stub axle carries what the node at its leg gets.
+    let at_legs = nodal_loads(lowered, loads);
     lowered
         .wheels
         .iter()
         .map(|w| {
-            let (mut force, mut moment) = ([0.0; 3], [0.0; 3]);
-            for l in loads.iter().filter(|l| l.side == w.side) {
-                let [fx, fy, fz] = l.force().map(|f| f.get::<newton>());
-                let [rx, ry, rz] = if l.at == LoadPoint::Axle { w.to_centre } else { w.to_contact };
-                for (sum, part) in force.iter_mut().zip([fx, fy, fz]) {
-                    *sum += part;
-                }
-                for (sum, part) in
-                    moment.iter_mut().zip([ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx])
-                {
-                    *sum += part;
+            let mut sum = [0.0; 6];
+            for l in at_legs.iter().filter(|l| l.node == w.node) {
+                for (total, part) in sum.iter_mut().zip(l.load) {
+                    *total += part;
                 }
             }
             // The moment about the axle's own line does not reach it: the wheel turns.
-            let ([_, fy, _], [mx, _, mz]) = (force, moment);
+            let [_, fy, _, mx, _, mz] = sum;
             AxleState {
                 side: w.side,
                 section,

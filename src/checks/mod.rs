@@ -7,7 +7,6 @@
 
 mod axle_yield;
 mod bend_radius;
-mod buckling;
 mod leg_collapse;
 mod leg_column;
 mod leg_lateral;
@@ -21,7 +20,6 @@ mod wire_yield;
 
 pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
-pub use wheel_spread::spread;
 
 use crate::model::{Gear, PlateMetal, Project};
 use crate::results::{Amount, CaseResult, Margin, Verdict, Working};

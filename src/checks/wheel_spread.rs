@@ -12,8 +12,7 @@ pub(super) const CHECK: Check =
     Check { id: "wheel-spread", words: "spread too far", scope: Scope::Case(run) };
 
 /// How far the wheels of a state have spread.
-#[must_use]
-pub fn spread(gear_arms: Arms, state: &GearState) -> Length {
+fn spread(gear_arms: Arms, state: &GearState) -> Length {
     let sideways = |i: usize| {
         state.wheels.get(i).map_or_else(Length::default, |w| {
             let [_, y, _] = w.displacement;

@@ -10,6 +10,10 @@ use crate::units::{Force, Length, Stress};
 /// Source: end-loaded cantilever (Mattiasson 1981, second-hand): at w/L = 0.16 the linear answer is 3 % off.
 const LARGE_DEFLECTION: f64 = 0.1;
 
+/// What small-displacement theory does to a spreading leg; the figure is worked out in docs/method.md, "Accuracy and limits".
+pub(super) const SPREADING: &str =
+    "a leg that spreads yields sooner (the worked example of the method page at four fifths of the load)";
+
 /// Stress ratio above which wires are said not to help.
 const NO_HELP: f64 = 0.95;
 
@@ -143,8 +147,8 @@ fn deflection_remark(gear: &Gear, result: &CheckResult, units: &UnitChoice, all:
     let far = own.filter_map(|c| Some((c.case.words(), large_movement(gear, c)?)));
     let Some((case, (moved, share))) = far.reduce(|a, b| if b.1.0 > a.1.0 { b } else { a }) else { return };
     all.push(format!(
-        "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; a \
-         spreading leg then yields sooner (the worked example of the method page at four fifths of the load).",
+        "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; \
+         {SPREADING}.",
         gear.name,
         units.figure(moved, 2),
         decimal(100.0 * share, 0)
@@ -237,11 +241,7 @@ pub(super) fn bracing_verdict(gear: &Gear, result: &CheckResult, units: &UnitCho
 #[must_use]
 pub(super) fn cautions(project: &Project) -> Vec<String> {
     let mut all = Vec::new();
-    let unproven = project.gears.iter().any(|g| match &g.plate.metal {
-        PlateMetal::Unknown => true,
-        PlateMetal::Known(_) => false,
-    });
-    all.push(if unproven {
+    all.push(if project.gears.iter().any(|g| g.plate.metal == PlateMetal::Unknown) {
         "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned()
     } else {
         "The metal's grade is what you or the seller say it is: unproven until an offcut has been tested."

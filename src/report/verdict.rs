@@ -1,7 +1,7 @@
 //! The verdict in words, gear by gear.
 
 use super::figure::{UnitChoice, decimal, figure};
-use super::remarks::{bracing_verdict, large_movement};
+use super::remarks::{SPREADING, bracing_verdict, large_movement};
 use super::view::{event_words, factor_figure, in_table, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PlateMetal, Project};
@@ -48,9 +48,15 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
                 lines.push(format!("Gear {}, too: {}", gear.name, failing_words(gear, other, units)));
             }
         }
-        if failing.iter().all(|m| m.case.as_ref().is_some_and(CaseName::is_common_practice)) {
+        let published: Vec<&&Margin> =
+            own.iter().filter(|m| m.case.as_ref().is_some_and(CaseName::is_published)).collect();
+        let unpublished = |m: &&&Margin| m.case.as_ref().is_some_and(CaseName::is_common_practice);
+        if failing.iter().all(unpublished)
+            && !published.is_empty()
+            && published.iter().all(|m| m.verdict == Verdict::Holds)
+        {
             lines.push(format!(
-                "Gear {}: every landing of the published rules holds; what fails is reckoned as builders do, without a \
+                "Gear {}: every landing of the published rules that was asked for holds; what fails is reckoned as builders do, without a \
                  published source.",
                 gear.name
             ));
@@ -88,8 +94,8 @@ fn doubtful_margin(gear: &Gear, own: &[&Margin], result: &CheckResult) -> Option
             Some((m, large_movement(gear, case)?.1))
         })?;
     Some(format!(
-        "Gear {}: don't build on the margin of {} that the {} has in {}: a wheel moves {} % of the leg's length there, and a \
-         spreading leg then yields sooner than reckoned here (the worked example of the method page at four fifths of the load).",
+        "Gear {}: don't build on the margin of {} that the {} has in {}: a wheel moves {} % of the leg's length there, and \
+         {SPREADING}.",
         gear.name,
         margin_figure(margin),
         margin.part,
@@ -165,8 +171,8 @@ fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec
         .fold(0.0, f64::max);
     if far > 0.0 {
         lines.push(format!(
-            "That is reckoned for small movements, and a wheel moves up to {} % of the leg's length: ask for more. A spreading \
-             leg yields sooner than reckoned here (the worked example of the method page at four fifths of the load).",
+            "That is reckoned for small movements, and a wheel moves up to {} % of the leg's length: ask for more, as \
+             {SPREADING}.",
             decimal(100.0 * far, 0)
         ));
     }

@@ -55,7 +55,7 @@ pub struct RequiredYield {
     pub range: Option<(Stress, Stress)>,
     /// Table grades whose minimum reaches it, weakest first.
     pub grades_that_hold: Vec<String>,
-    /// Table grades whose minimum does not reach it, weakest first.
+    /// Table grades whose minimum, or where there is none whose maximum, does not reach it, weakest first.
     pub grades_that_bend: Vec<String>,
 }
 

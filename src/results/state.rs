@@ -31,6 +31,12 @@ impl CaseName {
         matches!(self, Self::Known(CaseId::OneWheelWhole | CaseId::Obstacle))
     }
 
+    /// Whether it is a landing that a published rule asks for.
+    #[must_use]
+    pub const fn is_published(&self) -> bool {
+        matches!(self, Self::Known(case) if !matches!(case, CaseId::OneWheelWhole | CaseId::Obstacle | CaseId::Rest))
+    }
+
     /// Words to follow "in".
     #[must_use]
     pub fn words(&self) -> String {
