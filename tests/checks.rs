@@ -298,6 +298,19 @@ fn a_leg_that_thins_is_as_strong_as_the_sheet_it_is_cut_from() {
 }
 
 #[test]
+fn an_unknown_metal_buckles_as_the_softest_would() {
+    // The post under 1000 N at its axle, E = 68.3 GPa in place of 70: P = 2.4674 × 68 300 × 312.5/40 000 = 1316.6 N.
+    let text = POST.replace("metal = \"test\"", "metal = \"unknown\"").replace("100 N", "1000 N");
+    let p = std::f64::consts::FRAC_PI_2.powi(2) * 68_300.0 * 312.5 / 40_000.0;
+    assert_close(
+        of(&checked(&text), "leg-column", "centre leg").allowable.expect("known").si(),
+        p,
+        2e-3,
+        "P",
+    );
+}
+
+#[test]
 fn an_unknown_metal_asks_for_the_yield_it_needs() {
     let text = POST.replace("metal = \"test\"", "metal = \"unknown\"");
     let text = &text[..text.find("[metal.test]").expect("own metal")];

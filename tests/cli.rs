@@ -194,6 +194,17 @@ fn cases_that_load_no_gear_are_no_pass() {
 }
 
 #[test]
+fn published_landings_are_said_to_hold_only_where_they_were_checked() {
+    let text = std::fs::read_to_string("docs/examples/survey-plane.toml").expect("an example");
+    let said = "every landing of the published rules that was asked for holds";
+    let only = text.replace("load_factor = 3.5", "load_factor = 3.5\ncases = [\"one-wheel-whole\"]");
+    for (project, claimed) in [(text, true), (only, false)] {
+        let out = ended(command().args(["check", "-"]).write_stdin(project)).out.replace("\n    ", " ");
+        assert_eq!(out.contains(said), claimed, "{out}");
+    }
+}
+
+#[test]
 fn the_answer_never_replaces_the_project_it_comes_from() {
     let folder = scratch();
     std::fs::copy("docs/examples/survey-plane.toml", folder.path().join("mine.toml")).expect("copied");

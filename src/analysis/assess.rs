@@ -66,23 +66,28 @@ fn check_gear(
     result: &mut CheckResult,
 ) -> Result<(), AnalysisError> {
     let elastic = PlateElasticity::of(&gear.plate.metal);
-    let subject = Subject { project, gear, modulus: elastic.modulus, poisson: elastic.poisson };
     let factor = project.landing.ultimate_factor;
     let mut analysis = GearAnalysis::new(gear, elastic)?;
     let unknown = gear.plate.metal == PlateMetal::Unknown;
-    // Wires, an axle and the legs share the load by their stiffnesses, so an unknown modulus moves the legs' stress.
-    let mut ends = Vec::new();
+    // An unknown modulus moves the stress where wires or an axle share the load with the legs, and any leg's buckling load.
+    let range = if unknown { PlateElasticity::aluminium_range().to_vec() } else { Vec::new() };
+    let mut ends = range.iter().map(|e| GearAnalysis::new(gear, *e)).collect::<Result<Vec<_>, _>>()?;
     let shared = !gear.braces.is_empty() || matches!(gear.arms, Arms::Twin { .. });
-    if unknown && shared {
-        for elastic in PlateElasticity::aluminium_range() {
-            ends.push(GearAnalysis::new(gear, elastic)?);
-        }
-    }
+    let moduli = || range.iter().map(|e| e.modulus);
+    let (softest, stiffest) =
+        (moduli().fold(elastic.modulus, Stress::min), moduli().fold(elastic.modulus, Stress::max));
+    // What a modulus makes buckle, the softest makes buckle first.
+    let subject = Subject { project, gear, modulus: softest, poisson: elastic.poisson };
     let plain_gear = (!gear.braces.is_empty()).then(|| Gear { braces: Vec::new(), ..gear.clone() });
     let mut plain = plain_gear.as_ref().map(|g| GearAnalysis::new(g, elastic)).transpose()?;
     result.margins.extend(checks::run_for_gear(&subject));
     let mut most_needed = Stress::default();
     for case_loads in loads {
+        let mut buckling = analysis.buckling_multiple(&case_loads.loads, factor)?;
+        for end in &mut ends {
+            let other = end.buckling_multiple(&case_loads.loads, factor)?;
+            buckling = [buckling, other].into_iter().flatten().reduce(f64::min);
+        }
         let case = CaseResult {
             gear: case_loads.gear,
             gear_name: gear.name.clone(),
@@ -92,7 +97,7 @@ fn check_gear(
             rule_source: case_loads.source.to_owned(),
             limit: analysis.solve(&case_loads.loads, 1.0)?,
             ultimate: analysis.solve(&case_loads.loads, factor)?,
-            buckling_multiple: analysis.buckling_multiple(&case_loads.loads, factor)?,
+            buckling_multiple: buckling,
         };
         result.margins.extend(checks::run_for_case(&subject, &case));
         let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
@@ -116,7 +121,7 @@ fn check_gear(
             gear: gear.name.clone(),
             case: case.case.clone(),
             yield_strength: worst,
-            range: (needed.len() > 1).then_some((least, worst)),
+            range: (unknown && shared).then_some((least, worst)),
             grades_that_hold,
             grades_that_bend,
         });
@@ -132,10 +137,7 @@ fn check_gear(
             most_needed,
             gear.plate.sheet_thickness(),
             elastic.modulus,
-            PlateElasticity::aluminium_range()
-                .map(|e| e.modulus)
-                .into_iter()
-                .fold(elastic.modulus, Stress::max),
+            stiffest,
         ));
     }
     Ok(())
