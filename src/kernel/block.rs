@@ -1,10 +1,14 @@
-//! Cholesky factorisation of a sparse matrix made of blocks of six by six, one row and column of blocks to a node.
+//! L D Lᵀ factorisation of a sparse symmetric matrix made of blocks of six by six, one row and column of blocks to a node.
+//!
+//! The matrix need not be positive definite: past the top of a load–deflection curve it is not. Pivots are taken in the order
+//! of the pattern whatever their sign, and how many are negative is counted: so many independent ways there are to move the
+//! frame that give energy back (Sylvester's law of inertia).
 //!
 //! Legs are chains: taken from their free ends they fill in nothing, and every step costs the same. Nodes are taken in
 //! the order of least degree, which finds the free ends by itself and keeps the fill of wires between legs small, so the
-//! cost grows with the number of nodes. Source: block Cholesky and minimum degree, any text on sparse matrices.
+//! cost grows with the number of nodes. Source: block L D Lᵀ and minimum degree, any text on sparse matrices.
 
-use nalgebra::{Matrix6, Vector6};
+use nalgebra::{Matrix6, SMatrix, Vector6};
 use std::cmp::Reverse;
 use std::collections::{BTreeSet, BinaryHeap};
 
@@ -26,13 +30,66 @@ pub(super) struct Blocks {
     below: Vec<Matrix6<f64>>,
 }
 
-/// A factorised matrix: A = L Lᵀ.
-#[derive(Debug)]
+/// A factorised matrix: A = L D Lᵀ.
+#[derive(Debug, Clone)]
 pub(super) struct Factored {
-    /// Lower triangles on the diagonal.
+    /// On the diagonal: unit lower triangles, of which only what is below the diagonal counts.
     diagonal: Vec<Matrix6<f64>>,
-    /// Blocks below, transposed.
+    /// Inverses of the pivots.
+    inverse: Vec<Vector6<f64>>,
+    /// Blocks of L below the diagonal, transposed.
     below: Vec<Matrix6<f64>>,
+    /// How many pivots are negative.
+    negative: usize,
+}
+
+impl Factored {
+    /// How many independent movements lower the energy; none for a stable frame.
+    pub(super) const fn negative(&self) -> usize {
+        self.negative
+    }
+}
+
+/// Replaces the lower triangle of a symmetric matrix by its unit lower factor; gives the pivots.
+fn unit_lower(a: &mut Matrix6<f64>) -> Vector6<f64> {
+    let mut pivots = Vector6::zeros();
+    for j in 0..6 {
+        let pivot = a[(j, j)];
+        pivots[j] = pivot;
+        for i in j + 1..6 {
+            let share = a[(i, j)] / pivot;
+            for k in j + 1..=i {
+                a[(i, k)] -= share * a[(k, j)];
+            }
+        }
+        for i in j + 1..6 {
+            a[(i, j)] /= pivot;
+        }
+    }
+    pivots
+}
+
+/// Solves L x = b in place for every column of b.
+fn forward<const N: usize>(lower: &Matrix6<f64>, b: &mut SMatrix<f64, 6, N>) {
+    for c in 0..N {
+        for j in 0..5 {
+            let done = b[(j, c)];
+            for i in j + 1..6 {
+                b[(i, c)] -= lower[(i, j)] * done;
+            }
+        }
+    }
+}
+
+/// Solves Lᵀ x = b in place.
+fn backward(lower: &Matrix6<f64>, b: &mut Vector6<f64>) {
+    for j in (0..5).rev() {
+        let mut now = b[j];
+        for i in j + 1..6 {
+            now -= lower[(i, j)] * b[i];
+        }
+        b[j] = now;
+    }
 }
 
 impl Pattern {
@@ -102,20 +159,33 @@ impl Pattern {
         first + self.rows[first..self.start[column + 1]].partition_point(|r| *r < row)
     }
 
-    /// Factorises; `None` when the matrix is not positive definite.
+    /// Factorises; `None` when a pivot is zero or not a number.
     pub(super) fn factor(&self, matrix: Blocks) -> Option<Factored> {
         let Blocks { mut diagonal, mut below } = matrix;
+        let mut inverse = Vec::with_capacity(diagonal.len());
+        let mut negative = 0;
+        let mut turned: Vec<Matrix6<f64>> = Vec::new();
         for k in 0..diagonal.len() {
-            let lower = diagonal[k].cholesky()?.unpack();
+            let pivots = unit_lower(&mut diagonal[k]);
+            if !pivots.iter().all(|p| p.is_normal()) {
+                return None;
+            }
+            negative += pivots.iter().filter(|p| **p < 0.0).count();
+            let upside = pivots.map(|p| 1.0 / p);
             let column = self.start[k]..self.start[k + 1];
+            turned.clear();
             for b in column.clone() {
-                let mut turned = below[b].transpose();
-                lower.solve_lower_triangular_mut(&mut turned);
-                below[b] = turned;
+                let mut t = below[b].transpose();
+                forward(&diagonal[k], &mut t);
+                turned.push(t);
+                for mut c in t.column_iter_mut() {
+                    c.component_mul_assign(&upside);
+                }
+                below[b] = t;
             }
             for b in column.clone() {
                 for c in column.start..=b {
-                    let taken = below[b].tr_mul(&below[c]);
+                    let taken = turned[b - column.start].tr_mul(&below[c]);
                     if b == c {
                         diagonal[self.rows[b]] -= taken;
                     } else {
@@ -124,9 +194,9 @@ impl Pattern {
                     }
                 }
             }
-            diagonal[k] = lower;
+            inverse.push(upside);
         }
-        Some(Factored { diagonal, below })
+        Some(Factored { diagonal, inverse, below, negative })
     }
 
     /// Solves for one right-hand side, given and returned by nodes.
@@ -137,18 +207,18 @@ impl Pattern {
         }
         for k in 0..x.len() {
             let mut now = x[k];
-            factor.diagonal[k].solve_lower_triangular_mut(&mut now);
+            forward(&factor.diagonal[k], &mut now);
             for b in self.start[k]..self.start[k + 1] {
                 x[self.rows[b]] -= factor.below[b].tr_mul(&now);
             }
             x[k] = now;
         }
         for k in (0..x.len()).rev() {
-            let mut now = x[k];
+            let mut now = x[k].component_mul(&factor.inverse[k]);
             for b in self.start[k]..self.start[k + 1] {
                 now -= factor.below[b] * x[self.rows[b]];
             }
-            factor.diagonal[k].tr_solve_lower_triangular_mut(&mut now);
+            backward(&factor.diagonal[k], &mut now);
             x[k] = now;
         }
         self.step.iter().map(|step| x[*step]).collect()
@@ -161,9 +231,8 @@ mod tests {
     use approx::assert_relative_eq;
     use nalgebra::{DMatrix, DVector};
 
-    /// A positive definite matrix on a ring of nodes with one chord, against a dense solution.
-    #[test]
-    fn a_ring_with_a_chord_is_solved_as_a_dense_matrix_is() {
+    /// A ring of nodes with one chord, against a dense solution and the signs of its eigenvalues.
+    fn ring_with_a_chord(diagonal: impl Fn(usize) -> f64, negative: usize) {
         let nodes = 7;
         let mut joints: Vec<(usize, usize)> = (0..nodes).map(|i| (i, (i + 1) % nodes)).collect();
         joints.push((1, 4));
@@ -186,26 +255,38 @@ mod tests {
             put(a, b, Matrix6::from_fn(|i, j| ((i + 2 * j + 3 * n) as f64).sin()));
         }
         for n in 0..nodes {
-            put(n, n, Matrix6::from_diagonal_element(40.0 + n as f64));
+            put(n, n, Matrix6::from_diagonal_element(diagonal(n)));
         }
         let right: Vec<Vector6<f64>> =
             (0..nodes).map(|n| Vector6::from_fn(|i, _| (n * 6 + i) as f64 - 17.0)).collect();
 
-        let solved = pattern.solve(&pattern.factor(blocks).expect("positive definite"), &right);
+        let factored = pattern.factor(blocks).expect("not singular");
+        assert_eq!(factored.negative(), negative);
+        let eigen = dense.clone().symmetric_eigenvalues();
+        assert_eq!(eigen.iter().filter(|e| **e < 0.0).count(), negative);
+        let solved = pattern.solve(&factored, &right);
         let flat = DVector::from_iterator(6 * nodes, right.iter().flat_map(|v| v.iter().copied()));
         let expected = dense.lu().solve(&flat).expect("not singular");
         for (n, value) in solved.iter().enumerate() {
             for i in 0..6 {
-                assert_relative_eq!(value[i], expected[6 * n + i], max_relative = 1e-12);
+                assert_relative_eq!(value[i], expected[6 * n + i], max_relative = 1e-11);
             }
         }
     }
 
     #[test]
-    fn a_matrix_that_is_not_positive_definite_is_refused() {
+    fn a_positive_definite_ring_is_solved_as_a_dense_matrix_is() {
+        ring_with_a_chord(|n| 40.0 + n as f64, 0);
+    }
+
+    #[test]
+    fn an_indefinite_ring_is_solved_and_its_negative_directions_are_counted() {
+        ring_with_a_chord(|n| if n % 3 == 0 { -40.0 } else { 40.0 + n as f64 }, 18);
+    }
+
+    #[test]
+    fn a_singular_matrix_is_refused() {
         let pattern = Pattern::new(1, std::iter::empty());
-        let mut blocks = pattern.zeros();
-        pattern.add(&mut blocks, 0, 0, &Matrix6::from_diagonal_element(-1.0));
-        assert!(pattern.factor(blocks).is_none());
+        assert!(pattern.factor(pattern.zeros()).is_none());
     }
 }

@@ -116,7 +116,8 @@ impl System {
                 self.pattern.add(&mut stiffness, *a, *b, &block(first, second));
             }
         }
-        let factored = self.pattern.factor(stiffness).ok_or(FrameError::Mechanism)?;
+        let factored =
+            self.pattern.factor(stiffness).filter(|f| f.negative() == 0).ok_or(FrameError::Mechanism)?;
         Ok(Factor { taut: taut.to_vec(), factored })
     }
 
