@@ -9,7 +9,8 @@ use common::{
 };
 use gearleg::analysis::{GearAnalysis, PlateElasticity, plate_perimeter};
 use gearleg::kernel::{
-    Beam, Frame, Link, LinkEnd, NodalLoad, Rigidity, Section, SectionForces, Solver, peak_von_mises,
+    Beam, Frame, Link, LinkEnd, LinkStrength, NodalLoad, Rigidity, Section, SectionForces, Solver,
+    peak_von_mises,
 };
 use gearleg::model::{Arms, AxleJoint, CaseWheelLoad, Gear, LoadPoint, Pattern, Side, WireFit, WirePlace};
 use gearleg::results::GearState;
@@ -387,11 +388,12 @@ fn stayed(stays: &[(usize, [f64; 3], f64, f64)]) -> Frame {
             hinged_end: false,
             start_section: 0,
             end_section: 0,
+            yielding: None,
         });
     }
     for &(node, anchor, stiffness, rest_tension) in stays {
         let (from, to) = (LinkEnd::Node { node, arm: [0.0; 3] }, LinkEnd::Ground(anchor));
-        frame.links.push(Link { from, to, stiffness, rest_tension });
+        frame.links.push(Link { from, to, stiffness, rest_tension, strength: LinkStrength::ELASTIC });
     }
     frame
 }

@@ -1,7 +1,7 @@
 //! Solution to typed results: the one place where the solver's numbers become quantities again.
 
 use super::lower::{Lowered, LoweredLeg, nodal_loads, sharpened};
-use crate::kernel::{Peak, Section, SectionForces, Solution, Solver, peak_von_mises};
+use crate::kernel::{Peak, Section, SectionForces, Solution, peak_von_mises};
 use crate::model::{Arms, CaseWheelLoad, Gear, Side};
 use crate::results::{
     AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WireState,
@@ -21,15 +21,12 @@ const UPRIGHT: f64 = 1e-9;
 pub(super) fn lift(
     gear: &Gear,
     lowered: &Lowered,
-    solver: &Solver,
     solution: &Solution,
     loads: &[CaseWheelLoad],
 ) -> GearState {
     let wheels = lowered.wheels.iter().map(|w| {
-        let six = solution.displacements.get(w.node).copied().unwrap_or_default();
-        let [ux, uy, uz, tx, ty, tz] = six;
-        let [rx, ry, rz] = w.to_contact;
-        let moved = [ux + ty * rz - tz * ry, uy + tz * rx - tx * rz, uz + tx * ry - ty * rx];
+        let [_, _, _, tx, ty, tz] = solution.displacements.get(w.node).copied().unwrap_or_default();
+        let moved = solution.displacement_at(w.node, w.to_contact);
         let mut load = [Force::default(); 3];
         for l in loads.iter().filter(|l| l.side == w.side) {
             for (sum, part) in load.iter_mut().zip(l.force()) {
@@ -46,7 +43,7 @@ pub(super) fn lift(
     let legs = lowered.legs.iter().zip(&solution.reactions).map(|(leg, reaction)| {
         // The clamp gets the opposite of what it gives.
         let [fx, fy, fz, mx, my, mz] = reaction.map(|c| -c);
-        let ends = beam_ends(leg, solver, solution);
+        let ends = beam_ends(leg, solution);
         LegState {
             side: leg.leg.side,
             root_force: [fx, fy, fz].map(Force::new::<newton>),
@@ -69,7 +66,7 @@ pub(super) fn lift(
         wheels: wheels.collect(),
         legs: legs.collect(),
         wires: wires.collect(),
-        axles: axles(gear, lowered, solver, solution, loads),
+        axles: axles(gear, lowered, solution, loads),
     }
 }
 
@@ -110,7 +107,7 @@ struct BeamEnd {
 }
 
 /// Both ends of every beam of a leg, bend to axle.
-fn beam_ends(leg: &LoweredLeg, solver: &Solver, solution: &Solution) -> Vec<BeamEnd> {
+fn beam_ends(leg: &LoweredLeg, solution: &Solution) -> Vec<BeamEnd> {
     leg.beams
         .clone()
         .zip(leg.places.windows(2))
@@ -119,7 +116,7 @@ fn beam_ends(leg: &LoweredLeg, solver: &Solver, solution: &Solution) -> Vec<Beam
                 beam,
                 fraction,
                 along: *place,
-                forces: solver.section_forces(solution, beam, fraction),
+                forces: solution.section_forces(beam, fraction),
             })
         })
         .collect()
@@ -187,20 +184,14 @@ fn peak(gear: &Gear, leg: &LoweredLeg, lowered: &Lowered, ends: &[BeamEnd]) -> P
 }
 
 /// Axle forces at the leg's mid-plane for a stub axle; at the wheel or the arm, whichever is worse, for a twin.
-fn axles(
-    gear: &Gear,
-    lowered: &Lowered,
-    solver: &Solver,
-    solution: &Solution,
-    loads: &[CaseWheelLoad],
-) -> Vec<AxleState> {
+fn axles(gear: &Gear, lowered: &Lowered, solution: &Solution, loads: &[CaseWheelLoad]) -> Vec<AxleState> {
     let section = RoundSection { diameter: gear.wheel.axle };
     if matches!(gear.arms, Arms::Twin { .. }) {
         return lowered
             .axle_beams
             .iter()
             .map(|&(side, beam)| {
-                let ends = [0.0, 1.0].map(|f| solver.section_forces(solution, beam, f));
+                let ends = [0.0, 1.0].map(|f| solution.section_forces(beam, f));
                 let [at_wheel, at_arm] = ends;
                 let bending = |f: &SectionForces| f.bending_y.hypot(f.bending_z);
                 let worst = if bending(&at_wheel) >= bending(&at_arm) { at_wheel } else { at_arm };

@@ -1,8 +1,8 @@
 //! Gear to frame: the one place where quantities become bare SI numbers.
 
 use crate::kernel::{
-    ArmLoad, Beam, Frame, GAUSS_POINTS, Link, LinkEnd, NodalLoad, Peak, Rigidity, Section, SectionForces,
-    StressPoint,
+    ArmLoad, Beam, Frame, GAUSS_POINTS, Link, LinkEnd, LinkStrength, NodalLoad, Peak, Rigidity, Section,
+    SectionForces, StressPoint,
 };
 use crate::material::Wire;
 use crate::model::{
@@ -311,6 +311,7 @@ pub(super) fn lower(gear: &Gear, elastic: PlateElasticity, elements: usize) -> L
                 hinged_end: false,
                 start_section: section_at(i),
                 end_section: section_at(i + 1),
+                yielding: None,
             });
         }
         let tip = frame.nodes.len() - 1;
@@ -374,6 +375,7 @@ fn add_axle(
                 hinged_end: joint == AxleJoint::Pinned,
                 start_section: section,
                 end_section: section,
+                yielding: None,
             });
             (l.leg.side, frame.beams.len() - 1)
         })
@@ -407,7 +409,13 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
                 WireFit::Pretension(force) => force.value,
                 WireFit::Slack(slack) => -stiffness * slack.get::<meter>(),
             };
-            frame.links.push(Link { from: from_end, to: to_end, stiffness, rest_tension });
+            frame.links.push(Link {
+                from: from_end,
+                to: to_end,
+                stiffness,
+                rest_tension,
+                strength: LinkStrength::ELASTIC,
+            });
             let side = if let WirePlace::Leg(side) = from { side } else { Side::Centre };
             let [ax, ay, az] = legs.iter().find(|l| l.leg.side == side).map_or([0.0; 3], |l| l.leg.along);
             wires.push(LoweredWire {

@@ -67,7 +67,7 @@ impl<'g> GearAnalysis<'g> {
             .solver
             .solve(&nodal)
             .map_err(|error| AnalysisError { gear: self.gear.name.clone(), error })?;
-        Ok(lift::lift(self.gear, &self.lowered, &self.solver, &solution, &scaled))
+        Ok(lift::lift(self.gear, &self.lowered, &solution, &scaled))
     }
 
     /// The smallest multiple of loads on the wheels, themselves multiplied by `multiple`, at which the gear buckles; `None`

@@ -1,10 +1,11 @@
 //! A straight beam whose section may vary along it, by its flexibility.
 //!
-//! The forces along a beam follow from those at its end by statics alone, so its flexibility as a cantilever
-//! (start held, end free) is an integral of 1/EA, 1/GJ and 1/EI, and the inverse of that flexibility is the
-//! stiffness felt at the end. Exact for a uniform section; for a tapered one exact to the quadrature.
+//! The forces along a beam follow from its six basic forces by statics alone, so its flexibility is an integral of 1/EA, 1/GJ
+//! and 1/EI, and the inverse of that is its stiffness. Exact for a uniform section; for a tapered one exact to the quadrature.
 //! Derived: docs/method.md, "The beam".
 
+use super::corotational::Basic;
+use super::corotational::skew;
 use super::frame::Beam;
 use nalgebra::{Matrix3, Matrix6, Vector3, Vector6};
 
@@ -16,7 +17,7 @@ pub const GAUSS_POINTS: [f64; GAUSS_COUNT] =
     [0.046_910_077_030_668_0, 0.230_765_344_947_158_46, 0.5, 0.769_234_655_052_841_5, 0.953_089_922_969_332];
 
 /// Weights on 0..1, to go with [`GAUSS_POINTS`].
-const GAUSS_WEIGHTS: [f64; GAUSS_COUNT] = [
+pub(super) const GAUSS_WEIGHTS: [f64; GAUSS_COUNT] = [
     0.118_463_442_528_094_54,
     0.239_314_335_249_683_23,
     0.284_444_444_444_444_44,
@@ -56,6 +57,85 @@ pub struct SectionForces {
     pub bending_z: f64,
 }
 
+impl SectionForces {
+    /// Forces at the end of a beam of some length, m, from its basic forces.
+    pub(super) fn at_end(forces: &Basic, length: f64) -> Self {
+        Self {
+            axial: forces[0],
+            shear_y: -(forces[2] + forces[4]) / length,
+            shear_z: (forces[1] + forces[3]) / length,
+            torsion: forces[5],
+            bending_y: forces[3],
+            bending_z: forces[4],
+        }
+    }
+
+    /// Basic forces of a beam of some length, m, from the forces at its end.
+    pub(super) fn basic(&self, length: f64) -> Basic {
+        Basic::new(
+            self.axial,
+            self.shear_z * length - self.bending_y,
+            -self.shear_y * length - self.bending_z,
+            self.bending_y,
+            self.bending_z,
+            self.torsion,
+        )
+    }
+
+    /// The forces nearer the start by some length, m.
+    pub(super) fn nearer(&self, length: f64) -> Self {
+        Self {
+            bending_y: self.bending_y - length * self.shear_z,
+            bending_z: self.bending_z + length * self.shear_y,
+            ..*self
+        }
+    }
+}
+
+/// Stiffness and flexibility of a beam in its basic deformations. At a hinge the flexibility is that of the rest, and there is
+/// no stiffness.
+#[derive(Debug, Clone)]
+pub(super) struct BasicStiffness {
+    pub(super) flexibility: Matrix6<f64>,
+    pub(super) stiffness: Matrix6<f64>,
+}
+
+impl BasicStiffness {
+    /// Integrates a beam's own flexibility over its Gauss points.
+    pub(super) fn new(beam: &Beam, length: f64) -> Self {
+        let mut flexibility = Matrix6::<f64>::zeros();
+        for ((at, weight), r) in GAUSS_POINTS.iter().zip(GAUSS_WEIGHTS).zip(&beam.rigidity) {
+            let w = weight * length;
+            flexibility[(0, 0)] += w / r.axial;
+            flexibility[(5, 5)] += w / r.torsion;
+            for (start, end, rigidity) in [(1_usize, 3_usize, r.bending_y), (2, 4, r.bending_z)] {
+                flexibility[(start, start)] += w * (1.0 - at) * (1.0 - at) / rigidity;
+                flexibility[(end, end)] += w * at * at / rigidity;
+                flexibility[(start, end)] -= w * at * (1.0 - at) / rigidity;
+            }
+        }
+        flexibility[(3, 1)] = flexibility[(1, 3)];
+        flexibility[(4, 2)] = flexibility[(2, 4)];
+        let mut stiffness = Matrix6::<f64>::zeros();
+        stiffness[(0, 0)] = 1.0 / flexibility[(0, 0)];
+        stiffness[(5, 5)] = 1.0 / flexibility[(5, 5)];
+        for (a, b) in [(1_usize, 3_usize), (2, 4)] {
+            let (aa, ab, bb): (f64, f64, f64) =
+                (flexibility[(a, a)], flexibility[(a, b)], flexibility[(b, b)]);
+            if beam.hinged_end {
+                stiffness[(a, a)] = 1.0 / aa;
+            } else {
+                let det = aa * bb - ab * ab;
+                stiffness[(a, a)] = bb / det;
+                stiffness[(b, b)] = aa / det;
+                stiffness[(a, b)] = -ab / det;
+                stiffness[(b, a)] = -ab / det;
+            }
+        }
+        Self { flexibility, stiffness }
+    }
+}
+
 /// A beam made ready: its stiffness at the end and the arm from start to end, in the frame's axes.
 #[derive(Debug, Clone)]
 pub(super) struct Element {
@@ -67,10 +147,6 @@ pub(super) struct Element {
     transfer: Matrix6<f64>,
     axes: Matrix3<f64>,
     length: f64,
-}
-
-fn skew(r: &Vector3<f64>) -> Matrix3<f64> {
-    Matrix3::new(0.0, -r.z, r.y, r.z, 0.0, -r.x, -r.y, r.x, 0.0)
 }
 
 /// Block-diagonal rotation of force and moment together.
@@ -88,37 +164,18 @@ impl Element {
         // Rows are the local axes: local = axes × global.
         let axes = Matrix3::from_rows(&beam.axes.map(|a| Vector3::from(a).transpose()));
 
-        let integral = |f: &dyn Fn(&Rigidity, f64) -> f64| -> f64 {
-            (0..GAUSS_COUNT)
-                .map(|g| GAUSS_WEIGHTS[g] * length * f(&beam.rigidity[g], length * (1.0 - GAUSS_POINTS[g])))
-                .sum()
-        };
-        let axial = integral(&|r, _| 1.0 / r.axial);
-        let torsion = integral(&|r, _| 1.0 / r.torsion);
-        let plane = |rigidity: &dyn Fn(&Rigidity) -> f64| {
-            (
-                integral(&|r, lever| lever * lever / rigidity(r)),
-                integral(&|r, lever| lever / rigidity(r)),
-                integral(&|r, _| 1.0 / rigidity(r)),
-            )
-        };
-        // With the start held, M_z(s) = M_z + (L−s) V_y and M_y(s) = M_y − (L−s) V_z.
-        let mut local = Matrix6::zeros();
-        local[(0, 0)] = 1.0 / axial;
-        local[(3, 3)] = 1.0 / torsion;
-        for (shear, moment, sign, (vv, vm, mm)) in
-            [(1, 5, 1.0, plane(&|r| r.bending_z)), (2, 4, -1.0, plane(&|r| r.bending_y))]
+        // With the start held: the chord turns by v/L about z and by −w/L about y.
+        let mut deform = Matrix6::zeros();
+        deform[(0, 0)] = 1.0;
+        deform[(5, 3)] = 1.0;
+        for (start, end, across, about, sign) in
+            [(1_usize, 3_usize, 2_usize, 4_usize, 1.0), (2, 4, 1, 5, -1.0)]
         {
-            if beam.hinged_end {
-                local[(shear, shear)] = 1.0 / vv;
-            } else {
-                let det = vv * mm - vm * vm;
-                local[(shear, shear)] = mm / det;
-                local[(moment, moment)] = vv / det;
-                local[(shear, moment)] = -sign * vm / det;
-                local[(moment, shear)] = -sign * vm / det;
-            }
+            deform[(start, across)] = sign / length;
+            deform[(end, across)] = sign / length;
+            deform[(end, about)] = 1.0;
         }
+        let local = deform.tr_mul(&(BasicStiffness::new(beam, length).stiffness * deform));
         let turn = both(&axes);
         let mut transfer = Matrix6::identity();
         transfer.fixed_view_mut::<3, 3>(3, 0).copy_from(&skew(&arm));
@@ -157,18 +214,17 @@ impl Element {
         -(self.transfer * end_force)
     }
 
-    /// Section forces at a fraction of the length from the start, by statics.
-    pub(super) fn section_forces(&self, end_force: &Vector6<f64>, fraction: f64) -> SectionForces {
+    /// Section forces at the end, by the force and moment that the end node puts on the beam.
+    pub(super) fn at_end(&self, end_force: &Vector6<f64>) -> SectionForces {
         let force = self.axes * end_force.fixed_rows::<3>(0);
         let moment = self.axes * end_force.fixed_rows::<3>(3);
-        let lever = self.length * (1.0 - fraction);
         SectionForces {
             axial: force.x,
             shear_y: force.y,
             shear_z: force.z,
             torsion: moment.x,
-            bending_y: moment.y - lever * force.z,
-            bending_z: moment.z + lever * force.y,
+            bending_y: moment.y,
+            bending_z: moment.z,
         }
     }
 }

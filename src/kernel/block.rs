@@ -48,6 +48,11 @@ impl Factored {
     pub(super) const fn negative(&self) -> usize {
         self.negative
     }
+
+    /// The smallest pivot.
+    pub(super) fn least(&self) -> f64 {
+        self.inverse.iter().flatten().map(|i| 1.0 / i).fold(f64::INFINITY, f64::min)
+    }
 }
 
 /// Replaces the lower triangle of a symmetric matrix by its unit lower factor; gives the pivots.

@@ -119,7 +119,7 @@ impl Solver {
         let beams = self.beam_lines().enumerate().map(|(i, (start, end, line, length))| Turning {
             from: Some(start),
             to: Some(end),
-            stiffness: self.section_forces(solution, i, 1.0).axial / length,
+            stiffness: solution.section_forces(i, 1.0).axial / length,
             line,
         });
         let links = self.link_lines().zip(&solution.tensions).map(|((from, to, line, length), tension)| {

@@ -1,7 +1,7 @@
 //! What the solver is given: nodes, beams, one-sided links.
 
 use super::beam::{GAUSS_COUNT, Rigidity};
-use super::{Section, Six};
+use super::{Law, Section, Six};
 use thiserror::Error;
 
 /// A frame. Node positions in m; supports are clamped in all six directions.
@@ -17,6 +17,8 @@ pub struct Frame {
     pub links: Vec<Link>,
     /// Sections that beams refer to for stresses.
     pub sections: Vec<Section>,
+    /// Laws that beams refer to for yielding.
+    pub laws: Vec<Law>,
 }
 
 /// A straight beam from `start` to `end`.
@@ -36,6 +38,17 @@ pub struct Beam {
     pub start_section: usize,
     /// Index of the section at `end`, for stresses.
     pub end_section: usize,
+    /// How its sections yield; `None` for a beam that stays elastic.
+    pub yielding: Option<Yielding>,
+}
+
+/// How the sections of a beam yield: rectangles of one metal, whose rigidities are those the beam has.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Yielding {
+    /// Index of the law in [`Frame::laws`].
+    pub law: usize,
+    /// Width along local y and thickness along local z at the Gauss points, m.
+    pub sizes: [[f64; 2]; GAUSS_COUNT],
 }
 
 /// Where a link ends.
@@ -63,6 +76,24 @@ pub struct Link {
     pub stiffness: f64,
     /// Tension before any load, N. Negative: the pull it is short of being taut, −stiffness × slack.
     pub rest_tension: f64,
+    /// What it does beyond its elastic range, which small displacements leave out.
+    pub strength: LinkStrength,
+}
+
+/// Where a link yields and breaks, N; infinite where nothing is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LinkStrength {
+    /// Tension at which it begins to yield.
+    pub yields: f64,
+    /// Stiffness beyond, N/m.
+    pub stiffness_beyond: f64,
+    /// Tension at which it breaks or its end lets go.
+    pub breaks: f64,
+}
+
+impl LinkStrength {
+    /// A link that stays elastic whatever its tension.
+    pub const ELASTIC: Self = Self { yields: f64::INFINITY, stiffness_beyond: 0.0, breaks: f64::INFINITY };
 }
 
 /// A force and moment on a node, N and N·m.
@@ -145,6 +176,14 @@ impl Frame {
             let sound = b.rigidity.iter().all(|r| {
                 [r.axial, r.torsion, r.bending_y, r.bending_z].iter().all(|v| v.is_finite() && *v > 0.0)
             });
+            if let Some(y) = &b.yielding {
+                if y.law >= self.laws.len() {
+                    return Err(FrameError::BadIndex { what: "beam", index });
+                }
+                if !y.sizes.iter().flatten().all(|v| v.is_finite() && *v > 0.0) {
+                    return bad("beam", index);
+                }
+            }
             if !sound || !b.axes.iter().flatten().all(|c| c.is_finite()) {
                 return bad("beam", index);
             }
@@ -164,7 +203,9 @@ impl Frame {
                     _ => {}
                 }
             }
-            if !(l.stiffness.is_finite() && l.stiffness > 0.0 && l.rest_tension.is_finite()) {
+            let LinkStrength { yields, stiffness_beyond, breaks } = l.strength;
+            let strong = yields > 0.0 && breaks > 0.0 && (0.0..=l.stiffness).contains(&stiffness_beyond);
+            if !(l.stiffness.is_finite() && l.stiffness > 0.0 && l.rest_tension.is_finite() && strong) {
                 return bad("link", index);
             }
             if self.place(l.from) == self.place(l.to) {

@@ -7,9 +7,10 @@
 //! ends when a full step keeps the set it was computed with. Derived: docs/method.md, "Wires".
 
 use super::beam::SectionForces;
+use super::corotational::Basic;
 use super::frame::{Frame, FrameError, NodalLoad};
 use super::system::{Factor, System};
-use nalgebra::{Vector3, Vector6};
+use nalgebra::{UnitQuaternion, Vector3, Vector6};
 use thiserror::Error;
 
 use super::Six;
@@ -67,7 +68,7 @@ pub enum SolveError {
 #[derive(Debug, Clone)]
 #[must_use]
 pub struct Solution {
-    /// Displacement and rotation of each node, counted from the unloaded frame (with its links at rest tension).
+    /// Displacement and rotation vector of each node, counted from the unloaded frame (with its links at rest tension).
     pub displacements: Vec<Six>,
     /// Tension of each link, N; exactly zero when slack.
     pub tensions: Vec<f64>,
@@ -75,8 +76,35 @@ pub struct Solution {
     pub reactions: Vec<Six>,
     /// What it cost.
     pub effort: Effort,
-    /// Force and moment of each beam's end node on it, pretension included.
-    end_forces: Vec<Vector6<f64>>,
+    /// Whether rotations are finite ones, or so small that they add up.
+    pub(super) large: bool,
+    /// Section forces at the end of each beam, pretension included, and its length.
+    pub(super) ends: Vec<(SectionForces, f64)>,
+}
+
+impl Solution {
+    /// Section forces of a beam at a fraction of its length from the start, in its own axes as it now lies; pretension included.
+    ///
+    /// # Panics
+    /// When the frame has no beam of that index.
+    #[must_use]
+    pub fn section_forces(&self, beam: usize, fraction: f64) -> SectionForces {
+        let (end, length) = &self.ends[beam];
+        end.nearer(length * (1.0 - fraction))
+    }
+
+    /// Displacement of the end of a rigid arm from a node, m.
+    ///
+    /// # Panics
+    /// When the frame has no node of that index.
+    #[must_use]
+    pub fn displacement_at(&self, node: usize, arm: [f64; 3]) -> [f64; 3] {
+        let [ux, uy, uz, tx, ty, tz] = self.displacements[node];
+        let (turn, arm) = (Vector3::new(tx, ty, tz), Vector3::from(arm));
+        let swung =
+            if self.large { UnitQuaternion::from_scaled_axis(turn) * arm - arm } else { turn.cross(&arm) };
+        [ux + swung.x, uy + swung.y, uz + swung.z]
+    }
 }
 
 /// A frame with its equations, ready for any number of loads.
@@ -160,7 +188,14 @@ impl Solver {
             reactions: self.clamped.iter().map(|&n| (held[n] - given[n]).into()).collect(),
             tensions,
             effort,
-            end_forces,
+            large: false,
+            ends: self
+                .system
+                .elements
+                .iter()
+                .zip(&end_forces)
+                .map(|(e, end)| (e.at_end(end), e.length()))
+                .collect(),
         })
     }
 
@@ -356,12 +391,14 @@ impl Solver {
         })
     }
 
-    /// Section forces of a beam at a fraction of its length from the start, pretension included.
-    ///
-    /// # Panics
-    /// When the frame has no beam of that index.
-    #[must_use]
-    pub fn section_forces(&self, solution: &Solution, beam: usize, fraction: f64) -> SectionForces {
-        self.system.elements[beam].section_forces(&solution.end_forces[beam], fraction)
+    /// Basic forces of each beam in the unloaded frame.
+    pub(super) fn rest_forces(&self) -> impl Iterator<Item = Basic> + '_ {
+        let ends = self.system.elements.iter().zip(&self.rest_end_forces);
+        ends.map(|(e, force)| e.at_end(force).basic(e.length()))
+    }
+
+    /// The equations.
+    pub(super) const fn system(&self) -> &System {
+        &self.system
     }
 }

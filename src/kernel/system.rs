@@ -123,9 +123,31 @@ impl System {
 
     /// Solves for the displacements of all nodes (zero at clamped ones).
     pub(super) fn solve(&self, factor: &Factor, forces: &[Vector6<f64>]) -> Vec<Vector6<f64>> {
+        self.solve_blocks(&factor.factored, forces)
+    }
+
+    /// An empty matrix on the frame's pattern.
+    pub(super) fn zeros(&self) -> Blocks {
+        self.pattern.zeros()
+    }
+
+    /// Adds a block at a row and a column of nodes, unless one of them is clamped; see [`Pattern::add`].
+    pub(super) fn add(&self, to: &mut Blocks, row: usize, column: usize, block: &Matrix6<f64>) {
+        if let (Some(row), Some(column)) = (self.free[row], self.free[column]) {
+            self.pattern.add(to, row, column, block);
+        }
+    }
+
+    /// Factorises any matrix on the frame's pattern.
+    pub(super) fn factor_blocks(&self, matrix: Blocks) -> Option<Factored> {
+        self.pattern.factor(matrix)
+    }
+
+    /// Solves with one for the displacements of all nodes (zero at clamped ones).
+    pub(super) fn solve_blocks(&self, factor: &Factored, forces: &[Vector6<f64>]) -> Vec<Vector6<f64>> {
         let right: Vec<Vector6<f64>> =
             forces.iter().zip(&self.free).filter(|(_, n)| n.is_some()).map(|(f, _)| *f).collect();
-        let solved = self.pattern.solve(&factor.factored, &right);
+        let solved = self.pattern.solve(factor, &right);
         self.free.iter().map(|number| number.map_or_else(Vector6::zeros, |n| solved[n])).collect()
     }
 

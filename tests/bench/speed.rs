@@ -102,6 +102,7 @@ fn legs(elements: usize) -> (Frame, Vec<NodalLoad>) {
                 hinged_end: false,
                 start_section: 0,
                 end_section: 0,
+                yielding: None,
             });
         }
         loads.push(NodalLoad { node: root + elements, load: [50.0, 0.0, 170.0, 3.0, 1.0, 2.0] });

@@ -104,6 +104,7 @@ fn buckling_load(held_at: Option<f64>, share: f64, arm: f64) -> f64 {
             hinged_end: false,
             start_section: 0,
             end_section: 0,
+            yielding: None,
         })
         .collect();
     let node = held_at.map(|f| (f * ELEMENTS as f64).round() as usize);
@@ -112,6 +113,7 @@ fn buckling_load(held_at: Option<f64>, share: f64, arm: f64) -> f64 {
         to: LinkEnd::Ground([frame.nodes[node][0], 1.0, 0.0]),
         stiffness: 1e9,
         rest_tension: 1e-9,
+        strength: gearleg::kernel::LinkStrength::ELASTIC,
     }));
     let push = |node: usize, force: f64| NodalLoad { node, load: [-force, 0.0, 0.0, 0.0, 0.0, 0.0] };
     let mut loads = vec![push(ELEMENTS, share)];

@@ -25,5 +25,6 @@ pub(crate) fn beam(frame: &mut Frame, start: usize, end: usize, axial: f64, bend
         hinged_end: false,
         start_section: 0,
         end_section: 0,
+        yielding: None,
     });
 }

@@ -71,7 +71,7 @@ fn frame_rows() -> Record {
             out.point(format!("{what}, foot"), reaction[3].abs(), foot);
         }
         for post in [0, 2] {
-            let f = solver.section_forces(&solution, post, 1.0);
+            let f = solution.section_forces(post, 1.0);
             out.scaled(format!("{what}, corner"), f.bending_y.abs(), corner, foot);
         }
         out.point(format!("{what}, sway"), solution.displacements[1][1] * 1e3, sway);

@@ -46,6 +46,7 @@ fn braced(rest: f64) -> Solver {
             to: LinkEnd::Ground(foot),
             stiffness: wire() / DIAGONAL,
             rest_tension: rest,
+            strength: gearleg::kernel::LinkStrength::ELASTIC,
         });
     }
     Solver::new(&frame).expect("a sound frame")

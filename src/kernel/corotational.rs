@@ -1,0 +1,371 @@
+//! A beam that has moved far: how it is strained, and what its forces do to its nodes.
+//!
+//! A frame goes with the beam: its first axis along the chord, its second in the plane of the chord and the mean of what the
+//! nodes have made of the section's y axis. In that frame the beam is strained little, whatever the nodes' displacements and
+//! rotations, and its six basic deformations are [`Basic`]. The energy depends on the nodes through them alone, so the nodal
+//! forces are its exact first derivatives and the tangent its exact second derivatives in the nodes' spins. Rotations are unit
+//! quaternions, multiplied, so that no angle is out of reach.
+//! Source: Nour-Omid & Rankin, Comput. Methods Appl. Mech. Eng. 93 (1991) 353; Battini & Pacoste, ibid. 191 (2002) 1755, both
+//! from memory; the tangent is checked against differences. Derived: docs/method.md, "Large movements".
+
+use nalgebra::{Matrix3, Matrix6, SMatrix, UnitQuaternion, Vector3, Vector6};
+
+/// What strains a beam, in its own frame: elongation; rotation about y, then z, of its start against the chord; the same of its
+/// end; twist of the end against the start. Its forces go with these: pull, moments on start and end, torsion.
+pub(super) type Basic = Vector6<f64>;
+
+/// Three rows for two nodes.
+type Rows = SMatrix<f64, 3, 12>;
+type Row = SMatrix<f64, 1, 12>;
+
+/// Where a node has come to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Moved {
+    /// Displacement, m.
+    pub(super) by: Vector3<f64>,
+    /// Rotation.
+    pub(super) turn: UnitQuaternion<f64>,
+}
+
+impl Moved {
+    pub(super) fn at_rest() -> Self {
+        Self { by: Vector3::zeros(), turn: UnitQuaternion::identity() }
+    }
+
+    /// Moves on by a displacement and a spin, the spin about fixed axes.
+    pub(super) fn step(&mut self, step: &Vector6<f64>) {
+        self.by += step.fixed_rows::<3>(0);
+        let spin: Vector3<f64> = step.fixed_rows::<3>(3).into();
+        self.turn = UnitQuaternion::from_scaled_axis(spin) * self.turn;
+        self.turn.renormalize();
+    }
+
+    /// Where an arm from the node points now.
+    pub(super) fn arm(&self, arm: &Vector3<f64>) -> Vector3<f64> {
+        self.turn * arm
+    }
+}
+
+/// A beam before it moves.
+#[derive(Debug, Clone)]
+pub(super) struct Chord {
+    /// From start to end, m.
+    pub(super) arm: Vector3<f64>,
+    pub(super) length: f64,
+    /// Columns are the local axes.
+    pub(super) axes: Matrix3<f64>,
+}
+
+/// A moved beam's frame and deformations.
+#[derive(Debug, Clone)]
+pub(super) struct Strained {
+    /// Columns are the axes of the frame.
+    pub(super) frame: Matrix3<f64>,
+    length: f64,
+    /// Rotation vectors of start and end against the frame, in it.
+    turns: [Vector3<f64>; 2],
+    /// What the nodes have made of the section's y axis, in the frame.
+    marks: [Vector3<f64>; 2],
+    pub(super) basic: Basic,
+}
+
+pub(super) fn skew(r: &Vector3<f64>) -> Matrix3<f64> {
+    Matrix3::new(0.0, -r.z, r.y, r.z, 0.0, -r.x, -r.y, r.x, 0.0)
+}
+
+/// Rotation vector of a rotation matrix.
+fn log(m: &Matrix3<f64>) -> Vector3<f64> {
+    let sine = 0.5 * Vector3::new(m.m32 - m.m23, m.m13 - m.m31, m.m21 - m.m12);
+    let size = sine.norm();
+    let cosine = 0.5 * (m.trace() - 1.0);
+    if size == 0.0 { sine } else { sine * (size.atan2(cosine) / size) }
+}
+
+/// (1 − (t/2) cot(t/2)) / t² and its derivative over t, by the square of t.
+fn cotangent_part(square: f64) -> (f64, f64) {
+    if square < 0.1 {
+        // Series of the same, good to 1e-12 here.
+        let s = square;
+        (
+            1.0 / 12.0
+                + s * (1.0 / 720.0 + s * (1.0 / 30_240.0 + s * (1.0 / 1_209_600.0 + s / 47_900_160.0))),
+            1.0 / 360.0 + s * (1.0 / 7560.0 + s * (1.0 / 201_600.0 + s / 5_987_520.0)),
+        )
+    } else {
+        let t = square.sqrt();
+        let (sine, cosine) = (0.5 * t).sin_cos();
+        let value = (1.0 - 0.5 * t * cosine / sine) / square;
+        let slope = (-0.5 * cosine / sine + 0.25 * t / (sine * sine)) / square - 2.0 * value / t;
+        (value, slope / t)
+    }
+}
+
+/// How a rotation vector changes with the spin of what it turns.
+fn by_spin(turn: &Vector3<f64>) -> Matrix3<f64> {
+    let cross = skew(turn);
+    let (part, _) = cotangent_part(turn.norm_squared());
+    Matrix3::identity() - 0.5 * cross + part * cross * cross
+}
+
+impl Chord {
+    /// The moved beam.
+    pub(super) fn strained(&self, start: &Moved, end: &Moved) -> Strained {
+        let apart = end.by - start.by;
+        let now = self.arm + apart;
+        let length = now.norm();
+        // l − L without the difference of two near numbers.
+        let elongation = (2.0 * self.arm + apart).dot(&apart) / (length + self.length);
+        let triads = [start, end].map(|n| n.turn.to_rotation_matrix().into_inner() * self.axes);
+        let along = now / length;
+        let mean = 0.5 * (triads[0].column(1) + triads[1].column(1));
+        let third = along.cross(&mean).normalize();
+        let second = third.cross(&along);
+        let frame = Matrix3::from_columns(&[along, second, third]);
+        let local = triads.map(|t| frame.tr_mul(&t));
+        let turns = [log(&local[0]), log(&local[1])];
+        let [a, b] = turns;
+        Strained {
+            frame,
+            length,
+            turns,
+            marks: [local[0].column(1).into(), local[1].column(1).into()],
+            basic: Basic::new(elongation, a.y, a.z, b.y, b.z, b.x - a.x),
+        }
+    }
+}
+
+impl Strained {
+    /// Moments on start and end in the frame, conjugate to spins.
+    fn moments(&self, forces: &Basic) -> [Vector3<f64>; 2] {
+        let by_turn =
+            [Vector3::new(-forces[5], forces[1], forces[2]), Vector3::new(forces[5], forces[3], forces[4])];
+        [0, 1].map(|i| by_spin(&self.turns[i]).tr_mul(&by_turn[i]))
+    }
+
+    /// y components of the nodes' marks and their mean: what ties the frame's roll to the nodes.
+    fn lean(&self) -> (f64, f64) {
+        (0.5 * (self.marks[0].x + self.marks[1].x), 0.5 * (self.marks[0].y + self.marks[1].y))
+    }
+
+    /// Spin of the frame by the motion of the nodes, all in the frame: start's displacement and spin, then the end's.
+    fn frame_spin(&self) -> Rows {
+        let (q1, q2) = self.lean();
+        let (eta, l) = (q1 / q2, self.length);
+        let mut g = Rows::zeros();
+        for (node, sign) in [(0, 1.0), (1, -1.0)] {
+            let c = 6 * node;
+            g[(0, c + 2)] = sign * eta / l;
+            g[(1, c + 2)] = sign / l;
+            g[(2, c + 1)] = -sign / l;
+            g[(0, c + 3)] = 0.5 * self.marks[node].y / q2;
+            g[(0, c + 4)] = -0.5 * self.marks[node].x / q2;
+        }
+        g
+    }
+
+    /// Forces and moments that the nodes put on the beam, in fixed axes, by its basic forces.
+    pub(super) fn nodal_forces(&self, forces: &Basic) -> [Vector6<f64>; 2] {
+        let local = self.local_forces(forces, &self.moments(forces));
+        [0, 6].map(|from| {
+            let f: Vector3<f64> = self.frame * local.fixed_rows::<3>(from);
+            let m: Vector3<f64> = self.frame * local.fixed_rows::<3>(from + 3);
+            Vector6::new(f.x, f.y, f.z, m.x, m.y, m.z)
+        })
+    }
+
+    fn local_forces(&self, forces: &Basic, moments: &[Vector3<f64>; 2]) -> SMatrix<f64, 12, 1> {
+        let sum = moments[0] + moments[1];
+        let (q1, q2) = self.lean();
+        let (eta, l) = (q1 / q2, self.length);
+        let mut out = SMatrix::<f64, 12, 1>::zeros();
+        for (node, sign) in [(0, -1.0), (1, 1.0)] {
+            let c = 6 * node;
+            out[c] = sign * forces[0];
+            out[c + 1] = -sign * sum.z / l;
+            out[c + 2] = sign * (eta * sum.x + sum.y) / l;
+            out[c + 3] = moments[node].x - 0.5 * self.marks[node].y / q2 * sum.x;
+            out[c + 4] = moments[node].y + 0.5 * self.marks[node].x / q2 * sum.x;
+            out[c + 5] = moments[node].z;
+        }
+        out
+    }
+
+    /// Tangent stiffness: the symmetric part of the derivative of the nodal forces in the nodes' spins, of which the rest
+    /// vanishes in equilibrium. Blocks (start, start), (end, start), (end, end), in fixed axes.
+    pub(super) fn tangent(&self, forces: &Basic, stiffness: &Matrix6<f64>) -> [Matrix6<f64>; 3] {
+        let k = self.local_tangent(forces, stiffness);
+        let k = 0.5 * (k + k.transpose());
+        let turn = |row: usize, column: usize| {
+            let mut out = Matrix6::zeros();
+            for (i, j) in [(0, 0), (0, 3), (3, 0), (3, 3)] {
+                let part = self.frame * k.fixed_view::<3, 3>(row + i, column + j) * self.frame.transpose();
+                out.fixed_view_mut::<3, 3>(i, j).copy_from(&part);
+            }
+            out
+        };
+        [turn(0, 0), turn(6, 0), turn(6, 6)]
+    }
+
+    fn local_tangent(&self, forces: &Basic, stiffness: &Matrix6<f64>) -> SMatrix<f64, 12, 12> {
+        let spin = self.frame_spin();
+        let moments = self.moments(forces);
+        let by_turn =
+            [Vector3::new(-forces[5], forces[1], forces[2]), Vector3::new(forces[5], forces[3], forces[4])];
+        let mut stretch = Row::zeros();
+        stretch[0] = -1.0;
+        stretch[6] = 1.0;
+
+        // Change of the basic deformations, and of moments with the turns at fixed basic forces.
+        let mut basic = SMatrix::<f64, 6, 12>::zeros();
+        basic.set_row(0, &stretch);
+        let mut k = SMatrix::<f64, 12, 12>::zeros();
+        let mut spins = [Rows::zeros(); 2];
+        for node in [0, 1] {
+            let mut own = -spin;
+            for i in 0..3 {
+                own[(i, 6 * node + 3 + i)] += 1.0;
+            }
+            let turn = &self.turns[node];
+            let change = by_spin(turn) * own;
+            let at = 1 + 2 * node;
+            basic.set_row(at, &change.row(1));
+            basic.set_row(at + 1, &change.row(2));
+            let sign = if node == 0 { -1.0 } else { 1.0 };
+            let twist = basic.row(5) + sign * change.row(0);
+            basic.set_row(5, &twist);
+
+            let m = &by_turn[node];
+            let (part, slope) = cotangent_part(turn.norm_squared());
+            let twice = turn.cross(&turn.cross(m));
+            let by_change = -0.5 * skew(m)
+                + part
+                    * (Matrix3::identity() * turn.dot(m) + turn * m.transpose() - 2.0 * m * turn.transpose())
+                + slope * twice * turn.transpose();
+            k += own.tr_mul(&(by_change * change));
+            spins[node] = own;
+        }
+        k += basic.tr_mul(&(stiffness * basic));
+
+        // The frame turns, and all local forces with it.
+        let local = self.local_forces(forces, &moments);
+        for from in [0, 3, 6, 9] {
+            let part: Vector3<f64> = local.fixed_rows::<3>(from).into();
+            let turned = skew(&part) * spin;
+            let mut rows = k.fixed_rows_mut::<3>(from);
+            rows -= turned;
+        }
+
+        // How the frame's spin depends on where the nodes are, against the sum of the moments.
+        let sum = moments[0] + moments[1];
+        let (q1, q2) = self.lean();
+        let (eta, l) = (q1 / q2, self.length);
+        let mark = |node: usize, axis: usize| -> Row {
+            let p = &self.marks[node];
+            let w = &spins[node];
+            match axis {
+                0 => w.row(1) * p.z - w.row(2) * p.y,
+                _ => w.row(2) * p.x - w.row(0) * p.z,
+            }
+        };
+        let (x0, x1, y0, y1) = (mark(0, 0), mark(1, 0), mark(0, 1), mark(1, 1));
+        let (dq1, dq2) = (0.5 * (x0 + x1), 0.5 * (y0 + y1));
+        let d_eta = (dq1 - eta * dq2) / q2;
+        for (node, sign, dx, dy) in [(0, 1.0, x0, y0), (1, -1.0, x1, y1)] {
+            let c = 6 * node;
+            let mut add = |row: usize, what: Row| {
+                let mut r = k.row_mut(row);
+                r += what;
+            };
+            add(c + 1, -sign * sum.z / (l * l) * stretch);
+            add(c + 2, sign * (eta * sum.x + sum.y) / (l * l) * stretch - sign * sum.x / l * d_eta);
+            let p = &self.marks[node];
+            add(c + 3, -0.5 * sum.x / q2 * (dy - p.y / q2 * dq2));
+            add(c + 4, 0.5 * sum.x / q2 * (dx - p.x / q2 * dq2));
+        }
+        k
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bent() -> (Chord, Moved, Moved, Matrix6<f64>, Basic) {
+        let turn = UnitQuaternion::from_scaled_axis(Vector3::new(0.3, -0.8, 0.5));
+        let axes = turn.to_rotation_matrix().into_inner();
+        let length = 0.04;
+        let chord = Chord { arm: axes.column(0) * length, length, axes };
+        let mut start = Moved::at_rest();
+        start.step(&Vector6::new(0.02, -0.01, 0.03, 0.9, -0.4, 0.3));
+        let mut end = start;
+        end.step(&Vector6::new(0.003, 0.009, -0.012, 0.21, 0.35, -0.28));
+        let stiffness = Matrix6::from_fn(|i, j| {
+            let scale = [4e7_f64, 900.0, 5e4, 900.0, 5e4, 300.0];
+            let shape = if i == j { 1.0 } else { 0.1 + 0.03 * ((i * j + i + j) as f64).sin() };
+            shape * (scale[i] * scale[j]).sqrt()
+        });
+        let offset = Basic::new(1e-5, 0.02, -0.001, 0.01, 0.002, 0.05);
+        (chord, start, end, stiffness, offset)
+    }
+
+    fn forces(chord: &Chord, ends: &[Moved; 2], k: &Matrix6<f64>, offset: &Basic) -> SMatrix<f64, 12, 1> {
+        let strained = chord.strained(&ends[0], &ends[1]);
+        let [a, b] = strained.nodal_forces(&(k * (strained.basic + offset)));
+        SMatrix::<f64, 12, 1>::from_fn(|i, _| if i < 6 { a[i] } else { b[i - 6] })
+    }
+
+    /// One node moved on along one of the twelve.
+    fn moved(ends: &[Moved; 2], which: usize, by: f64) -> [Moved; 2] {
+        let mut out = *ends;
+        let mut step = Vector6::zeros();
+        step[which % 6] = by;
+        out[which / 6].step(&step);
+        out
+    }
+
+    #[test]
+    fn nodal_forces_are_the_derivatives_of_the_energy() {
+        let (chord, start, end, k, offset) = bent();
+        let ends = [start, end];
+        let energy = |ends: &[Moved; 2]| {
+            let v = chord.strained(&ends[0], &ends[1]).basic + offset;
+            0.5 * v.dot(&(k * v))
+        };
+        let f = forces(&chord, &ends, &k, &offset);
+        for i in 0..12 {
+            let h = if i % 6 < 3 { 1e-8 } else { 1e-6 };
+            let slope = (energy(&moved(&ends, i, h)) - energy(&moved(&ends, i, -h))) / (2.0 * h);
+            let scale = if i % 6 < 3 { f.amax() } else { 0.04 * f.amax() };
+            assert!((slope - f[i]).abs() < 1e-6 * scale, "{i}: {slope} {}", f[i]);
+        }
+    }
+
+    #[test]
+    fn the_tangent_is_the_symmetric_part_of_the_derivative_of_the_forces() {
+        let (chord, start, end, k, offset) = bent();
+        let ends = [start, end];
+        let strained = chord.strained(&start, &end);
+        let [aa, ba, bb] = strained.tangent(&(k * (strained.basic + offset)), &k);
+        let mut tangent = SMatrix::<f64, 12, 12>::zeros();
+        tangent.fixed_view_mut::<6, 6>(0, 0).copy_from(&aa);
+        tangent.fixed_view_mut::<6, 6>(6, 0).copy_from(&ba);
+        tangent.fixed_view_mut::<6, 6>(0, 6).copy_from(&ba.transpose());
+        tangent.fixed_view_mut::<6, 6>(6, 6).copy_from(&bb);
+        let mut slopes = SMatrix::<f64, 12, 12>::zeros();
+        for i in 0..12 {
+            let h = if i % 6 < 3 { 1e-8 } else { 1e-6 };
+            let slope = (forces(&chord, &moved(&ends, i, h), &k, &offset)
+                - forces(&chord, &moved(&ends, i, -h), &k, &offset))
+                / (2.0 * h);
+            slopes.set_column(i, &slope);
+        }
+        let symmetric = 0.5 * (slopes + slopes.transpose());
+        for i in 0..12 {
+            for j in 0..12 {
+                let scale = (tangent[(i, i)] * tangent[(j, j)]).abs().sqrt();
+                let off = (symmetric[(i, j)] - tangent[(i, j)]).abs() / scale;
+                assert!(off < 1e-6, "{i} {j}: {off:e}");
+            }
+        }
+    }
+}

@@ -1,0 +1,629 @@
+//! Large displacements: equilibrium of a frame whose nodes move and turn far, whose sections yield and whose links go slack,
+//! yield and break.
+//!
+//! Newton's method on the balance of forces, with the exact tangent; its first step from rest is the solution of the linear
+//! solver. What the load is multiplied by is either given or found: then it is the distance along a direction that is given,
+//! which leads past the top of a load–deflection curve where no load could. A step that can't be taken is cut, or reported;
+//! there is no half-converged state.
+//! Source: Riks, Int. J. Solids Struct. 15 (1979) 529; Crisfield, Non-linear Finite Element Analysis of Solids and Structures,
+//! vol. 1, ch. 9, both from memory. Derived: docs/method.md, "Large movements".
+
+use super::beam::SectionForces;
+use super::block::{Blocks, Factored};
+use super::buckling::ArmLoad;
+use super::cord::{Cord, CordState, arm_stiffness};
+use super::corotational::{Chord, Moved};
+use super::frame::{Frame, NodalLoad};
+use super::member::{Member, MemberState};
+use super::solver::{Effort, Solution, SolveError, Solver};
+use nalgebra::{Matrix3, Matrix6, Vector3, Vector6};
+use thiserror::Error;
+
+/// Most Newton steps for one increment. chosen: increments that get there take three to eight.
+const MOST_STEPS: usize = 25;
+
+/// Imbalance at a node that counts as none, relative to the largest force or moment about; looser means less equilibrium.
+const BALANCED: f64 = 1e-9;
+
+/// The same when rounding keeps it from falling further.
+const STALLED: f64 = 1e-6;
+
+/// Largest spin of a node in one increment, rad: a larger one might have jumped to another branch. chosen: a quarter of a right
+/// angle and a bit.
+const MOST_TURN: f64 = 0.5;
+
+/// Smallest share of the way to a load that is tried before giving up. chosen: a thousandth and a bit.
+const LEAST_STEP: f64 = 1.0 / 1024.0;
+
+/// Share of the frame's size at which a force counts as a moment, so that no moment has to be smaller than forces' rounding.
+/// chosen: a thickness.
+const LEVER: f64 = 0.01;
+
+/// Slope along a step that is left, relative to what it was, below which the step needs no search. Source: Crisfield, vol. 1,
+/// sec. 9.2 (from memory).
+const SLACK_SEARCH: f64 = 0.8;
+
+/// Loads that are raised together. Forces keep their direction; arms turn with their nodes.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Load {
+    /// Forces at the ends of rigid arms.
+    pub arms: Vec<ArmLoad>,
+    /// Forces and moments on nodes, the moments about fixed axes.
+    pub nodal: Vec<NodalLoad>,
+}
+
+/// A load that was not reached.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+#[error("no stable equilibrium was found beyond {reached:.6} of the load asked for")]
+pub struct NotReached {
+    /// The multiple of the load that was reached.
+    pub reached: f64,
+}
+
+/// Where a frame has come to. Made by [`Statics::at_rest`], moved on by converged increments only.
+#[derive(Debug, Clone)]
+pub struct Configuration {
+    nodes: Vec<Moved>,
+    members: Vec<MemberState>,
+    cords: Vec<CordState>,
+    multiple: f64,
+    spent: f64,
+    least_pivot: f64,
+    negative: usize,
+    effort: Effort,
+}
+
+/// Energy of a configuration, J.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Energy {
+    /// Held by what is elastic; given back if it unloads without yielding the other way.
+    pub stored: f64,
+    /// Spent on yielding and on what broke.
+    pub spent: f64,
+}
+
+/// A frame made ready for large displacements.
+#[derive(Debug)]
+pub struct Statics {
+    frame: Frame,
+    solver: Solver,
+    chords: Vec<Chord>,
+    members: Vec<Member>,
+    cords: Vec<Cord>,
+    /// The largest distance of a node from a clamp, m.
+    size: f64,
+}
+
+/// How an increment is bounded.
+enum Bound<'a> {
+    /// By the multiple of the load.
+    Multiple(f64),
+    /// By the distance along a direction: the first is a unit of it, the multiple is found.
+    Along(&'a [Vector6<f64>], f64),
+}
+
+/// Why one increment failed.
+struct Failed;
+
+/// The balance and its tangent at a configuration.
+struct Balance {
+    /// Forces of members and links less the loads, at every node.
+    missing: Vec<Vector6<f64>>,
+    /// The load per unit of its multiple.
+    load: Vec<Vector6<f64>>,
+    stiffness: Blocks,
+    /// Largest force and moment about.
+    scale: [f64; 2],
+}
+
+impl Configuration {
+    /// What the load is multiplied by.
+    #[must_use]
+    pub const fn multiple(&self) -> f64 {
+        self.multiple
+    }
+
+    /// Whether every small movement takes energy: what holds under a load that stays.
+    #[must_use]
+    pub const fn is_stable(&self) -> bool {
+        self.negative == 0
+    }
+
+    /// The smallest pivot of the tangent: above zero in a stable configuration, and zero where it ceases to be one.
+    #[must_use]
+    pub const fn least_pivot(&self) -> f64 {
+        self.least_pivot
+    }
+
+    /// Whether any section has yielded.
+    #[must_use]
+    pub fn has_yielded(&self) -> bool {
+        self.members.iter().any(Member::has_yielded) || self.cords.iter().any(CordState::has_yielded)
+    }
+
+    /// Tension of each link, N, as if it could push: how far it is from being taut when negative. Nothing for a broken one.
+    #[must_use]
+    pub fn link_pulls(&self) -> Vec<f64> {
+        self.cords.iter().map(|c| if c.broken() { 0.0 } else { c.tried }).collect()
+    }
+
+    /// Whether each link has broken.
+    #[must_use]
+    pub fn links_broken(&self) -> Vec<bool> {
+        self.cords.iter().map(CordState::broken).collect()
+    }
+
+    /// Whether each link has yielded.
+    #[must_use]
+    pub fn links_yielded(&self) -> Vec<bool> {
+        self.cords.iter().map(CordState::has_yielded).collect()
+    }
+
+    /// What it has cost so far.
+    #[must_use]
+    pub const fn effort(&self) -> Effort {
+        self.effort
+    }
+}
+
+impl Statics {
+    /// Makes a frame ready.
+    ///
+    /// # Errors
+    /// As [`Solver::new`].
+    pub fn new(frame: Frame) -> Result<Self, SolveError> {
+        let solver = Solver::new(&frame)?;
+        let chords: Vec<Chord> = frame
+            .beams
+            .iter()
+            .map(|b| {
+                let arm = Vector3::from(frame.nodes[b.end]) - Vector3::from(frame.nodes[b.start]);
+                let axes = Matrix3::from_columns(&b.axes.map(Vector3::from));
+                Chord { arm, length: arm.norm(), axes }
+            })
+            .collect();
+        let members = frame
+            .beams
+            .iter()
+            .zip(&chords)
+            .zip(solver.rest_forces())
+            .map(|((b, c), rest)| Member::new(b, c.length, &rest))
+            .collect();
+        let cords = (0..frame.links.len()).map(|i| Cord::new(&frame, i)).collect();
+        let held: Vec<Vector3<f64>> = frame.clamped.iter().map(|&n| frame.nodes[n].into()).collect();
+        let size = frame
+            .nodes
+            .iter()
+            .flat_map(|n| held.iter().map(|h| (Vector3::from(*n) - h).norm()))
+            .fold(f64::MIN_POSITIVE, f64::max);
+        Ok(Self { frame, solver, chords, members, cords, size })
+    }
+
+    /// The unloaded frame, its links at their rest tension.
+    #[must_use]
+    pub fn at_rest(&self) -> Configuration {
+        let mut c = Configuration {
+            nodes: vec![Moved::at_rest(); self.frame.nodes.len()],
+            members: vec![MemberState::default(); self.members.len()],
+            cords: self.cords.iter().map(Cord::at_rest).collect(),
+            multiple: 0.0,
+            spent: 0.0,
+            least_pivot: f64::INFINITY,
+            negative: 0,
+            effort: Effort::default(),
+        };
+        for (i, member) in self.members.iter().enumerate() {
+            // Pretension that makes a beam yield by itself shows at the first increment.
+            let _ = member.respond(&self.frame, &Vector6::zeros(), &mut c.members[i]);
+        }
+        c
+    }
+
+    /// The linear solver of the same frame.
+    pub const fn linear(&mut self) -> &mut Solver {
+        &mut self.solver
+    }
+
+    /// Loads a configuration to a multiple of a load, in as many steps as it takes.
+    ///
+    /// # Errors
+    /// When the multiple can't be reached along stable equilibria; the configuration is then what was reached.
+    pub fn hold(&self, c: &mut Configuration, load: &Load, multiple: f64) -> Result<(), NotReached> {
+        let whole = multiple - c.multiple;
+        let mut step = whole;
+        loop {
+            let left = multiple - c.multiple;
+            let last = step.abs() >= left.abs();
+            let goal = if last { multiple } else { c.multiple + step };
+            match self.increment(c, load, &Bound::Multiple(goal)).filter(Configuration::is_stable) {
+                Some(next) => {
+                    *c = next;
+                    if last {
+                        return Ok(());
+                    }
+                    step *= 1.5;
+                }
+                None => {
+                    step = 0.5 * if last { left } else { step };
+                    if step.abs() < LEAST_STEP * whole.abs() {
+                        return Err(NotReached { reached: c.multiple });
+                    }
+                }
+            }
+        }
+    }
+
+    /// Moves a configuration on by a distance, m, along the load: the mean travel, weighed by force, of the places where the
+    /// load acts. What the load is multiplied by comes out. `None` when there is no such configuration near.
+    #[must_use]
+    pub fn advance(&self, c: &Configuration, load: &Load, distance: f64) -> Option<Configuration> {
+        let (direction, size) = self.along(c, load);
+        self.increment(c, load, &Bound::Along(&direction, distance * size))
+    }
+
+    /// The same along the way the frame moved from one configuration to another: the distance is measured on all nodes, m.
+    /// Leads round a curve that turns back both in load and in travel.
+    #[must_use]
+    pub fn advance_by_arc(
+        &self,
+        c: &Configuration,
+        before: &Configuration,
+        load: &Load,
+        distance: f64,
+    ) -> Option<Configuration> {
+        let mut direction: Vec<Vector6<f64>> = c
+            .nodes
+            .iter()
+            .zip(&before.nodes)
+            .map(|(now, then)| {
+                let by = now.by - then.by;
+                Vector6::new(by.x, by.y, by.z, 0.0, 0.0, 0.0)
+            })
+            .collect();
+        let size = direction.iter().map(Vector6::norm_squared).sum::<f64>().sqrt();
+        for d in &mut direction {
+            *d /= size;
+        }
+        self.increment(c, load, &Bound::Along(&direction, distance))
+    }
+
+    /// Travel per unit of the load's multiple, m, of an unloaded frame along the load, as [`Statics::advance`] measures it.
+    #[must_use]
+    pub fn travel_per_multiple(&self, c: &Configuration, load: &Load) -> Option<f64> {
+        let mut c = c.clone();
+        let balance = self.balance(&mut c, load).ok()?;
+        let factor = self.factor(&balance)?;
+        let (direction, size) = self.along(&c, load);
+        Some(dot(&direction, &self.solve(&factor, &balance.load)) / size)
+    }
+
+    /// Lets a link go while the places where the load acts stay: what its load is multiplied by falls. `None` when no
+    /// equilibrium is found.
+    #[must_use]
+    pub fn release(&self, c: &Configuration, load: &Load, link: usize) -> Option<Configuration> {
+        let before = self.energy(c);
+        let (direction, _) = self.along(c, load);
+        let mut now = c.clone();
+        let mut left = 1.0;
+        let mut step = 0.25;
+        while left > 0.0 {
+            let mut next = now.clone();
+            let grip = f64::max(left - step, 0.0);
+            next.cords[link].grip = grip;
+            if let Some(found) = self.increment(&next, load, &Bound::Along(&direction, 0.0)) {
+                now = found;
+                left = grip;
+            } else {
+                step *= 0.5;
+                if step < 1.0 / 256.0 {
+                    return None;
+                }
+            }
+        }
+        // Nothing outside did work meanwhile: what is gone went with the link.
+        let after = self.energy(&now);
+        now.spent += (before.stored + before.spent) - (after.stored + after.spent);
+        Some(now)
+    }
+
+    /// Energy of a configuration, J. The rest tension of links counts.
+    #[must_use]
+    pub fn energy(&self, c: &Configuration) -> Energy {
+        let members = self.members.iter().zip(&c.members).map(|(m, s)| m.stored(&self.frame, s));
+        let cords = self.cords.iter().zip(&c.cords).map(|(cord, s)| cord.stored(s));
+        Energy { stored: members.chain(cords).sum(), spent: c.spent }
+    }
+
+    /// A configuration in the terms of a solution.
+    pub fn solution(&self, c: &Configuration, load: &Load) -> Solution {
+        let mut forces = vec![Vector6::zeros(); c.nodes.len()];
+        for (i, chord) in self.chords.iter().enumerate() {
+            let beam = &self.frame.beams[i];
+            let strained = chord.strained(&c.nodes[beam.start], &c.nodes[beam.end]);
+            let [start, end] = strained.nodal_forces(&c.members[i].forces);
+            forces[beam.start] += start;
+            forces[beam.end] += end;
+        }
+        for (cord, state) in self.cords.iter().zip(&c.cords) {
+            if let Some(pull) = cord.respond(&c.nodes, &mut state.clone()) {
+                for (node, force) in pull.ends.iter().flatten() {
+                    forces[*node] += force;
+                }
+            }
+        }
+        for (f, l) in forces.iter_mut().zip(self.load(&c.nodes, load)) {
+            *f -= c.multiple * l;
+        }
+        Solution {
+            displacements: c
+                .nodes
+                .iter()
+                .map(|n| {
+                    let t = n.turn.scaled_axis();
+                    [n.by.x, n.by.y, n.by.z, t.x, t.y, t.z]
+                })
+                .collect(),
+            tensions: c.cords.iter().map(|s| s.tension).collect(),
+            reactions: self.frame.clamped.iter().map(|&n| forces[n].into()).collect(),
+            effort: c.effort,
+            large: true,
+            ends: self
+                .members
+                .iter()
+                .zip(&c.members)
+                .map(|(m, s)| (SectionForces::at_end(&s.forces, m.length), m.length))
+                .collect(),
+        }
+    }
+
+    /// The largest normal stress among the sections of a beam that have yielded, Pa; `None` when none has.
+    #[must_use]
+    pub fn yielded_stress(&self, c: &Configuration, beam: usize) -> Option<f64> {
+        self.members[beam].yielded_stress(&self.frame, &c.members[beam])
+    }
+
+    /// The largest share of a section of a beam that is at its limit.
+    #[must_use]
+    pub fn flowing_share(&self, c: &Configuration, beam: usize) -> f64 {
+        self.members[beam].flowing_share(&self.frame, &c.members[beam])
+    }
+
+    /// The angle by which yielding has bent a beam, about its local y and z, rad.
+    #[must_use]
+    pub fn kink(&self, c: &Configuration, beam: usize) -> [f64; 2] {
+        self.members[beam].kink(&c.members[beam])
+    }
+
+    /// Breaking tension of each link, N.
+    pub fn link_strengths(&self) -> impl Iterator<Item = f64> + '_ {
+        self.cords.iter().map(Cord::breaks)
+    }
+
+    /// The direction of the load, as a unit, and its size: force for its travel, so that their product is work.
+    fn along(&self, c: &Configuration, load: &Load) -> (Vec<Vector6<f64>>, f64) {
+        let mut direction = self.load(&c.nodes, load);
+        let arms = load.arms.iter().map(|l| Vector3::from(l.force).norm());
+        let nodal = load.nodal.iter().map(|l| Vector6::from(l.load).norm());
+        let size: f64 = arms.chain(nodal).sum();
+        let length = direction.iter().map(Vector6::norm_squared).sum::<f64>().sqrt();
+        for d in &mut direction {
+            *d /= length;
+        }
+        (direction, size / length)
+    }
+
+    /// The load per unit of its multiple, at every node.
+    fn load(&self, nodes: &[Moved], load: &Load) -> Vec<Vector6<f64>> {
+        let mut out = vec![Vector6::zeros(); nodes.len()];
+        for l in &load.arms {
+            let f = Vector3::from(l.force);
+            let m = nodes[l.node].arm(&Vector3::from(l.arm)).cross(&f);
+            out[l.node] += Vector6::new(f.x, f.y, f.z, m.x, m.y, m.z);
+        }
+        for l in &load.nodal {
+            out[l.node] += Vector6::from(l.load);
+        }
+        out
+    }
+
+    fn balance(&self, c: &mut Configuration, load: &Load) -> Result<Balance, Failed> {
+        let system = self.solver.system();
+        let mut missing = vec![Vector6::zeros(); c.nodes.len()];
+        let mut stiffness = system.zeros();
+        let mut scale = [0.0_f64; 2];
+        let mut put = |a: Option<usize>, b: Option<usize>, blocks: &[Matrix6<f64>; 3]| {
+            let [first, across, second] = blocks;
+            for (row, column, block) in [(a, a, first), (b, a, across), (b, b, second)] {
+                if let (Some(row), Some(column)) = (row, column) {
+                    system.add(&mut stiffness, row, column, block);
+                }
+            }
+        };
+        for (i, chord) in self.chords.iter().enumerate() {
+            let beam = &self.frame.beams[i];
+            let strained = chord.strained(&c.nodes[beam.start], &c.nodes[beam.end]);
+            let state = &mut c.members[i];
+            let tangent = self.members[i].respond(&self.frame, &strained.basic, state).map_err(|_| Failed)?;
+            let [start, end] = strained.nodal_forces(&state.forces);
+            missing[beam.start] += start;
+            missing[beam.end] += end;
+            scale[0] = scale[0].max(end.fixed_rows::<3>(0).amax());
+            scale[1] = scale[1].max(end.fixed_rows::<3>(3).amax()).max(start.fixed_rows::<3>(3).amax());
+            put(Some(beam.start), Some(beam.end), &strained.tangent(&state.forces, &tangent));
+        }
+        for (cord, state) in self.cords.iter().zip(&mut c.cords) {
+            if let Some(pull) = cord.respond(&c.nodes, state) {
+                for (node, force) in pull.ends.iter().flatten() {
+                    missing[*node] += force;
+                }
+                scale[0] = scale[0].max(state.tension);
+                put(pull.ends[0].map(|e| e.0), pull.ends[1].map(|e| e.0), &pull.stiffness);
+            }
+        }
+        for l in &load.arms {
+            let f = c.multiple * Vector3::from(l.force);
+            let arm = c.nodes[l.node].arm(&Vector3::from(l.arm));
+            let mut block = Matrix6::zeros();
+            block.fixed_view_mut::<3, 3>(3, 3).copy_from(&arm_stiffness(&arm, &-f));
+            put(Some(l.node), None, &[block, Matrix6::zeros(), Matrix6::zeros()]);
+        }
+        let applied = self.load(&c.nodes, load);
+        for (n, (m, l)) in missing.iter_mut().zip(&applied).enumerate() {
+            let l = c.multiple * l;
+            scale[0] = scale[0].max(l.fixed_rows::<3>(0).amax());
+            scale[1] = scale[1].max(l.fixed_rows::<3>(3).amax());
+            *m -= l;
+            if !self.solver.is_free(n) {
+                *m = Vector6::zeros();
+            }
+        }
+        // Forces and moments measure each other by the frame's size: a moment alone leaves forces of rounding only.
+        let [force, moment] = scale;
+        let scale = [force.max(moment / self.size), moment.max(LEVER * force * self.size)];
+        Ok(Balance { missing, load: applied, stiffness, scale })
+    }
+
+    fn factor(&self, balance: &Balance) -> Option<Factored> {
+        self.solver.system().factor_blocks(balance.stiffness.clone())
+    }
+
+    fn solve(&self, factor: &Factored, right: &[Vector6<f64>]) -> Vec<Vector6<f64>> {
+        self.solver.system().solve_blocks(factor, right)
+    }
+
+    /// One increment, plainly or, when that fails, with line searches.
+    fn increment(&self, from: &Configuration, load: &Load, bound: &Bound<'_>) -> Option<Configuration> {
+        let found = [false, true].into_iter().find_map(|careful| {
+            let mut c = from.clone();
+            self.newton(&mut c, load, bound, careful).is_ok().then_some(c)
+        });
+        let mut c = found?;
+        let swung = from.nodes.iter().zip(&c.nodes).any(|(a, b)| a.turn.angle_to(&b.turn) > MOST_TURN);
+        if swung {
+            return None;
+        }
+        for (member, state) in self.members.iter().zip(&mut c.members) {
+            c.spent += member.accept(&self.frame, state);
+        }
+        for (cord, state) in self.cords.iter().zip(&mut c.cords) {
+            c.spent += cord.accept(state);
+        }
+        Some(c)
+    }
+
+    fn newton(
+        &self,
+        c: &mut Configuration,
+        load: &Load,
+        bound: &Bound<'_>,
+        careful: bool,
+    ) -> Result<(), Failed> {
+        if let Bound::Multiple(m) = bound {
+            c.multiple = *m;
+        }
+        let mut to_go = match bound {
+            Bound::Along(_, distance) => *distance,
+            Bound::Multiple(_) => 0.0,
+        };
+        let mut worst_before = f64::INFINITY;
+        let mut balance = self.balance(c, load)?;
+        for round in 0..MOST_STEPS {
+            c.effort.steps += 1;
+            c.effort.factorisations += 1;
+            let factor = self.factor(&balance).ok_or(Failed)?;
+            c.negative = factor.negative();
+            c.least_pivot = factor.least();
+            let back: Vec<Vector6<f64>> = balance.missing.iter().map(|m| -m).collect();
+            let mut step = self.solve(&factor, &back);
+            let mut more = 0.0;
+            if let Bound::Along(direction, _) = bound {
+                let by_load = self.solve(&factor, &balance.load);
+                more = (to_go - dot(direction, &step)) / dot(direction, &by_load);
+                for (s, l) in step.iter_mut().zip(&by_load) {
+                    *s += more * l;
+                }
+                to_go = 0.0;
+            }
+            if !(more.is_finite() && step.iter().all(|s| s.iter().all(|v| v.is_finite()))) {
+                return Err(Failed);
+            }
+            balance = if careful && round > 0 {
+                self.searched(c, load, &step, more, &balance)?
+            } else {
+                apply(c, &step, more, 1.0);
+                self.balance(c, load)?
+            };
+            let worst = balance
+                .missing
+                .iter()
+                .map(|m| {
+                    (m.fixed_rows::<3>(0).amax() / balance.scale[0])
+                        .max(m.fixed_rows::<3>(3).amax() / balance.scale[1])
+                })
+                .fold(0.0, f64::max);
+            if !worst.is_finite() && balance.scale[0] > 0.0 {
+                return Err(Failed);
+            }
+            let stalled = worst < STALLED && worst > 0.3 * worst_before;
+            if worst <= BALANCED || balance.scale[0] == 0.0 || stalled {
+                return Ok(());
+            }
+            worst_before = worst;
+        }
+        Err(Failed)
+    }
+
+    /// Takes the part of a step at which the imbalance along it has gone.
+    fn searched(
+        &self,
+        c: &mut Configuration,
+        load: &Load,
+        step: &[Vector6<f64>],
+        more: f64,
+        before: &Balance,
+    ) -> Result<Balance, Failed> {
+        let start = dot(step, &before.missing);
+        let (mut low, mut high) = ((0.0, start), None);
+        let mut part = 1.0;
+        for _ in 0..6 {
+            let mut tried = c.clone();
+            apply(&mut tried, step, more, part);
+            let found = self.balance(&mut tried, load);
+            let slope = found.as_ref().map_or(f64::INFINITY, |b| dot(step, &b.missing));
+            if let Ok(balance) = found
+                && slope.abs() <= SLACK_SEARCH * start.abs()
+            {
+                if part < 1.0 {
+                    tried.effort.shortened += 1;
+                }
+                *c = tried;
+                return Ok(balance);
+            }
+            if slope.is_finite() && slope * start > 0.0 {
+                low = (part, slope);
+                if high.is_none() {
+                    break;
+                }
+            } else {
+                high = Some((part, slope));
+            }
+            let Some((to, at)) = high else { break };
+            let guess = if f64::is_finite(at) { low.0 + (to - low.0) * low.1 / (low.1 - at) } else { 0.0 };
+            part = guess.clamp(low.0 + 0.1 * (to - low.0), low.0 + 0.5 * (to - low.0));
+        }
+        c.effort.shortened += 1;
+        apply(c, step, more, part);
+        self.balance(c, load)
+    }
+}
+
+fn apply(c: &mut Configuration, step: &[Vector6<f64>], more: f64, part: f64) {
+    c.multiple += part * more;
+    for (node, s) in c.nodes.iter_mut().zip(step) {
+        node.step(&(part * s));
+    }
+}
+
+fn dot(a: &[Vector6<f64>], b: &[Vector6<f64>]) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x.dot(y)).sum()
+}
