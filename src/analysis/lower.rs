@@ -1,12 +1,12 @@
 //! Gear to frame: the one place where quantities become bare SI numbers.
 
 use crate::kernel::{
-    ArmLoad, Beam, Frame, GAUSS_POINTS, Link, LinkEnd, LinkStrength, NodalLoad, Peak, Rigidity, Section,
-    SectionForces, StressPoint,
+    ArmLoad, Beam, Frame, GAUSS_POINTS, Law, Link, LinkEnd, LinkStrength, NodalLoad, Peak, Rigidity, Section,
+    SectionForces, StressPoint, Yielding,
 };
 use crate::material::Wire;
 use crate::model::{
-    Arms, AxleJoint, CaseWheelLoad, Gear, Leg, LoadPoint, PlateMetal, Side, WireFit, WirePlace,
+    Arms, AxleJoint, Brace, CaseWheelLoad, Gear, Leg, LoadPoint, Plate, PlateMetal, Side, WireFit, WirePlace,
 };
 use crate::section::torsion::{self, FacePlace};
 use crate::section::{PlateSection, RoundSection};
@@ -14,6 +14,7 @@ use crate::units::{Length, Stress};
 use std::f64::consts::PI;
 use std::ops::Range;
 use std::sync::LazyLock;
+use uom::si::force::newton;
 use uom::si::length::meter;
 use uom::si::pressure::{gigapascal, pascal};
 
@@ -78,6 +79,57 @@ impl PlateElasticity {
     #[must_use]
     pub fn aluminium_range() -> [Self; 2] {
         [68.3, 73.0].map(|e| Self { modulus: Stress::new::<gigapascal>(e), poisson: 0.33 })
+    }
+}
+
+/// How a plate yields.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlateYield {
+    /// Stress at which it begins to; for a smooth law the 0.2 % proof stress.
+    pub strength: Stress,
+    /// Slope of the stress–strain line beyond; none is perfectly plastic.
+    pub slope: Stress,
+    /// Exponent of a smooth law (Ramberg & Osgood), which then stands for the slope.
+    pub exponent: Option<f64>,
+}
+
+impl PlateYield {
+    /// Takes a plate's own yield strength, where it is known.
+    #[must_use]
+    pub fn of(plate: &Plate) -> Option<Self> {
+        let PlateMetal::Known(metal) = &plate.metal else { return None };
+        let band = metal.band(plate.sheet_thickness())?;
+        Some(Self {
+            strength: band.yield_strength.as_ref()?.value,
+            slope: metal.tangent_modulus.as_ref().map_or_else(Stress::default, |t| t.value),
+            exponent: metal.hardening_exponent.as_ref().map(|n| n.value),
+        })
+    }
+
+    fn law(&self, elastic: PlateElasticity) -> Law {
+        let [modulus, strength, slope] =
+            [elastic.modulus, self.strength, self.slope].map(|s| s.get::<pascal>());
+        match self.exponent {
+            Some(exponent) => Law::ramberg_osgood(modulus, strength, exponent),
+            None => Law::bilinear(modulus, strength, slope),
+        }
+    }
+}
+
+/// How much further a wire stretches from its yield to its breaking load, relative to its length. chosen: common practice, no
+/// source, has 1 to 2 % for hard-drawn wire; the lower end breaks it sooner.
+const WIRE_STRETCH: f64 = 0.01;
+
+/// Where a wire yields and where it or its end lets go. The end's share takes no fitting factor: that is for margins.
+fn wire_strength(brace: &Brace, stiffness: f64, length: f64) -> LinkStrength {
+    let Ok(load) = brace.wire.breaking_load(brace.diameter) else { return LinkStrength::ELASTIC };
+    let load = load.value.get::<newton>();
+    let yields = brace.wire.yield_fraction.as_ref().map_or(f64::INFINITY, |f| f.value * load);
+    let beyond = (load - yields) / (WIRE_STRETCH * length);
+    LinkStrength {
+        yields,
+        stiffness_beyond: if beyond.is_finite() { beyond.clamp(0.0, stiffness) } else { 0.0 },
+        breaks: load * brace.end_holds.value.min(1.0),
     }
 }
 
@@ -267,8 +319,13 @@ fn node_fractions(gear: &Gear, elements: usize) -> Vec<f64> {
     fractions
 }
 
-/// Builds the frame of a gear.
-pub(super) fn lower(gear: &Gear, elastic: PlateElasticity, elements: usize) -> Lowered {
+/// Builds the frame of a gear. Without a yield strength the plate stays elastic whatever its stress.
+pub(super) fn lower(
+    gear: &Gear,
+    elastic: PlateElasticity,
+    yielding: Option<PlateYield>,
+    elements: usize,
+) -> Lowered {
     let mut frame = Frame::default();
     let fractions = node_fractions(gear, elements);
     // The legs of one gear are alike: one set of sections and rigidities serves them all.
@@ -291,6 +348,18 @@ pub(super) fn lower(gear: &Gear, elastic: PlateElasticity, elements: usize) -> L
         })
         .collect();
 
+    frame.laws.extend(yielding.map(|y| y.law(elastic)));
+    let sizes: Vec<[[f64; 2]; GAUSS_POINTS.len()]> = fractions
+        .windows(2)
+        .map(|w| {
+            GAUSS_POINTS.map(|g| {
+                let at = w.first().zip(w.get(1)).map_or(0.0, |(from, to)| from + g * (to - from));
+                let section = gear.plate.section_at(at);
+                [section.width, section.thickness].map(|l| l.get::<meter>())
+            })
+        })
+        .collect();
+
     let mut legs = Vec::new();
     for leg in gear.legs() {
         let root = frame.nodes.len();
@@ -302,7 +371,7 @@ pub(super) fn lower(gear: &Gear, elastic: PlateElasticity, elements: usize) -> L
             let [rx, ry, rz] = leg.root;
             frame.nodes.push(bare([rx + ax, ry + ay, rz + az]));
         }
-        for (i, rigidity) in rigidities.iter().enumerate() {
+        for (i, (rigidity, sizes)) in rigidities.iter().zip(&sizes).enumerate() {
             frame.beams.push(Beam {
                 start: root + i,
                 end: root + i + 1,
@@ -311,7 +380,7 @@ pub(super) fn lower(gear: &Gear, elastic: PlateElasticity, elements: usize) -> L
                 hinged_end: false,
                 start_section: section_at(i),
                 end_section: section_at(i + 1),
-                yielding: None,
+                yielding: yielding.map(|_| Yielding { law: 0, sizes: *sizes }),
             });
         }
         let tip = frame.nodes.len() - 1;
@@ -409,13 +478,8 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
                 WireFit::Pretension(force) => force.value,
                 WireFit::Slack(slack) => -stiffness * slack.get::<meter>(),
             };
-            frame.links.push(Link {
-                from: from_end,
-                to: to_end,
-                stiffness,
-                rest_tension,
-                strength: LinkStrength::ELASTIC,
-            });
+            let strength = wire_strength(brace, stiffness, length);
+            frame.links.push(Link { from: from_end, to: to_end, stiffness, rest_tension, strength });
             let side = if let WirePlace::Leg(side) = from { side } else { Side::Centre };
             let [ax, ay, az] = legs.iter().find(|l| l.leg.side == side).map_or([0.0; 3], |l| l.leg.along);
             wires.push(LoweredWire {

@@ -50,7 +50,7 @@ impl<'g> GearAnalysis<'g> {
         elasticity: PlateElasticity,
         elements: usize,
     ) -> Result<Self, AnalysisError> {
-        let lowered = lower::lower(gear, elasticity, elements);
+        let lowered = lower::lower(gear, elasticity, None, elements);
         let solver =
             Solver::new(&lowered.frame).map_err(|error| AnalysisError { gear: gear.name.clone(), error })?;
         Ok(Self { gear, lowered, solver })

@@ -75,9 +75,8 @@ impl Cord {
         CordState { tension: self.rest.max(0.0), tried: self.rest, stretched: 0.0, grip: 1.0, more: 0.0 }
     }
 
-    /// Tension beyond which it breaks, N.
-    pub(super) const fn breaks(&self) -> f64 {
-        self.strength.breaks
+    pub(super) const fn strength(&self) -> LinkStrength {
+        self.strength
     }
 
     /// How much the yield tension rises with plastic elongation, N/m.

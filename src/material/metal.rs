@@ -54,6 +54,8 @@ pub struct Metal {
     pub conductivity: Option<Sourced<f64>>,
     /// Slope of the stress–strain line beyond yield, if known.
     pub tangent_modulus: Option<Sourced<Stress>>,
+    /// Exponent n of a smooth stress–strain line, ε = σ/E + 0.002 (σ/σ₀.₂)ⁿ (Ramberg & Osgood), if known.
+    pub hardening_exponent: Option<Sourced<f64>>,
     /// Values by thickness, in order, without overlap.
     pub bands: Vec<MetalBand>,
 }

@@ -63,6 +63,7 @@ pub(crate) fn test_metal() -> Metal {
         density: told(MassDensity::new::<kilogram_per_cubic_meter>(2700.0)),
         conductivity: None,
         tangent_modulus: None,
+        hardening_exponent: None,
         bands: Vec::new(),
     }
 }

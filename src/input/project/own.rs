@@ -183,6 +183,7 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
         density: Sourced::new(density.take()?, basis, SOURCE),
         conductivity: None,
         tangent_modulus: tangent.take().map(sourced),
+        hardening_exponent: None,
         bands: vec![MetalBand {
             over: Length::default(),
             up_to: None,

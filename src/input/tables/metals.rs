@@ -74,6 +74,7 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
             density,
             conductivity,
             tangent_modulus,
+            hardening_exponent: None,
             bands,
         };
         add(reader, target, &named.places, metal);

@@ -1,0 +1,257 @@
+//! One increment of [`Statics`]: Newton's method on the balance of forces.
+
+use super::block::{Blocks, Factored};
+use super::cord::arm_stiffness;
+use super::statics::{Configuration, Load, Statics};
+use nalgebra::{Matrix6, Vector3, Vector6};
+
+/// Most Newton steps for one increment. chosen: increments that get there take three to eight.
+const MOST_STEPS: usize = 25;
+
+/// Imbalance at a node that counts as none, relative to the largest force or moment about; looser means less equilibrium.
+const BALANCED: f64 = 1e-9;
+
+/// The same when rounding keeps it from falling further.
+const STALLED: f64 = 1e-6;
+
+/// Largest spin of a node in one increment, rad: a larger one might have jumped to another branch. chosen: a quarter of a right
+/// angle and a bit.
+const MOST_TURN: f64 = 0.5;
+
+/// Share of the frame's size at which a force counts as a moment, so that no moment has to be smaller than forces' rounding.
+/// chosen: a thickness.
+const LEVER: f64 = 0.01;
+
+/// Slope along a step that is left, relative to what it was, below which the step needs no search. Source: Crisfield, vol. 1,
+/// sec. 9.2 (from memory).
+const SLACK_SEARCH: f64 = 0.8;
+
+/// How an increment is bounded.
+pub(super) enum Bound<'a> {
+    /// By the multiple of the load.
+    Multiple(f64),
+    /// By the distance along a direction: the first is a unit of it, the multiple is found.
+    Along(&'a [Vector6<f64>], f64),
+}
+
+/// Why one increment failed.
+pub(super) struct Failed;
+
+/// The balance and its tangent at a configuration.
+pub(super) struct Balance {
+    /// Forces of members and links less the loads, at every node.
+    missing: Vec<Vector6<f64>>,
+    /// The load per unit of its multiple.
+    pub(super) load: Vec<Vector6<f64>>,
+    stiffness: Blocks,
+    /// Largest force and moment about.
+    scale: [f64; 2],
+}
+
+impl Statics {
+    pub(super) fn balance(&self, c: &mut Configuration, load: &Load) -> Result<Balance, Failed> {
+        let system = self.solver.system();
+        let mut missing = vec![Vector6::zeros(); c.nodes.len()];
+        let mut stiffness = system.zeros();
+        let mut scale = [0.0_f64; 2];
+        let mut put = |a: Option<usize>, b: Option<usize>, blocks: &[Matrix6<f64>; 3]| {
+            let [first, across, second] = blocks;
+            for (row, column, block) in [(a, a, first), (b, a, across), (b, b, second)] {
+                if let (Some(row), Some(column)) = (row, column) {
+                    system.add(&mut stiffness, row, column, block);
+                }
+            }
+        };
+        for (i, chord) in self.chords.iter().enumerate() {
+            let beam = &self.frame.beams[i];
+            let strained = chord.strained(&c.nodes[beam.start], &c.nodes[beam.end]);
+            let state = &mut c.members[i];
+            let tangent = self.members[i].respond(&self.frame, &strained.basic, state).map_err(|_| Failed)?;
+            let [start, end] = strained.nodal_forces(&state.forces);
+            missing[beam.start] += start;
+            missing[beam.end] += end;
+            scale[0] = scale[0].max(end.fixed_rows::<3>(0).amax());
+            scale[1] = scale[1].max(end.fixed_rows::<3>(3).amax()).max(start.fixed_rows::<3>(3).amax());
+            put(Some(beam.start), Some(beam.end), &strained.tangent(&state.forces, &tangent));
+        }
+        for (cord, state) in self.cords.iter().zip(&mut c.cords) {
+            if let Some(pull) = cord.respond(&c.nodes, state) {
+                for (node, force) in pull.ends.iter().flatten() {
+                    missing[*node] += force;
+                }
+                scale[0] = scale[0].max(state.tension);
+                put(pull.ends[0].map(|e| e.0), pull.ends[1].map(|e| e.0), &pull.stiffness);
+            }
+        }
+        for l in &load.arms {
+            let f = c.multiple * Vector3::from(l.force);
+            let arm = c.nodes[l.node].arm(&Vector3::from(l.arm));
+            let mut block = Matrix6::zeros();
+            block.fixed_view_mut::<3, 3>(3, 3).copy_from(&arm_stiffness(&arm, &-f));
+            put(Some(l.node), None, &[block, Matrix6::zeros(), Matrix6::zeros()]);
+        }
+        let applied = self.load(&c.nodes, load);
+        for (n, (m, l)) in missing.iter_mut().zip(&applied).enumerate() {
+            let l = c.multiple * l;
+            scale[0] = scale[0].max(l.fixed_rows::<3>(0).amax());
+            scale[1] = scale[1].max(l.fixed_rows::<3>(3).amax());
+            *m -= l;
+            if !self.solver.is_free(n) {
+                *m = Vector6::zeros();
+            }
+        }
+        // Forces and moments measure each other by the frame's size: a moment alone leaves forces of rounding only.
+        let [force, moment] = scale;
+        let scale = [force.max(moment / self.size), moment.max(LEVER * force * self.size)];
+        Ok(Balance { missing, load: applied, stiffness, scale })
+    }
+
+    pub(super) fn factor(&self, balance: &Balance) -> Option<Factored> {
+        self.solver.system().factor_blocks(balance.stiffness.clone())
+    }
+
+    pub(super) fn solve(&self, factor: &Factored, right: &[Vector6<f64>]) -> Vec<Vector6<f64>> {
+        self.solver.system().solve_blocks(factor, right)
+    }
+
+    /// One increment, plainly or, when that fails, with line searches.
+    pub(super) fn increment(
+        &self,
+        from: &Configuration,
+        load: &Load,
+        bound: &Bound<'_>,
+    ) -> Option<Configuration> {
+        let found = [false, true].into_iter().find_map(|careful| {
+            let mut c = from.clone();
+            self.newton(&mut c, load, bound, careful).is_ok().then_some(c)
+        });
+        let mut c = found?;
+        let swung = from.nodes.iter().zip(&c.nodes).any(|(a, b)| a.turn.angle_to(&b.turn) > MOST_TURN);
+        if swung {
+            return None;
+        }
+        for (member, state) in self.members.iter().zip(&mut c.members) {
+            c.spent += member.accept(&self.frame, state);
+        }
+        for (cord, state) in self.cords.iter().zip(&mut c.cords) {
+            c.spent += cord.accept(state);
+        }
+        Some(c)
+    }
+
+    fn newton(
+        &self,
+        c: &mut Configuration,
+        load: &Load,
+        bound: &Bound<'_>,
+        careful: bool,
+    ) -> Result<(), Failed> {
+        if let Bound::Multiple(m) = bound {
+            c.multiple = *m;
+        }
+        let mut to_go = match bound {
+            Bound::Along(_, distance) => *distance,
+            Bound::Multiple(_) => 0.0,
+        };
+        let mut worst_before = f64::INFINITY;
+        let mut balance = self.balance(c, load)?;
+        for round in 0..MOST_STEPS {
+            c.effort.steps += 1;
+            c.effort.factorisations += 1;
+            let factor = self.factor(&balance).ok_or(Failed)?;
+            c.negative = factor.negative();
+            c.least_pivot = factor.least();
+            let back: Vec<Vector6<f64>> = balance.missing.iter().map(|m| -m).collect();
+            let mut step = self.solve(&factor, &back);
+            let mut more = 0.0;
+            if let Bound::Along(direction, _) = bound {
+                let by_load = self.solve(&factor, &balance.load);
+                more = (to_go - dot(direction, &step)) / dot(direction, &by_load);
+                for (s, l) in step.iter_mut().zip(&by_load) {
+                    *s += more * l;
+                }
+                to_go = 0.0;
+            }
+            if !(more.is_finite() && step.iter().all(|s| s.iter().all(|v| v.is_finite()))) {
+                return Err(Failed);
+            }
+            balance = if careful && round > 0 {
+                self.searched(c, load, &step, more, &balance)?
+            } else {
+                apply(c, &step, more, 1.0);
+                self.balance(c, load)?
+            };
+            let worst = balance
+                .missing
+                .iter()
+                .map(|m| {
+                    (m.fixed_rows::<3>(0).amax() / balance.scale[0])
+                        .max(m.fixed_rows::<3>(3).amax() / balance.scale[1])
+                })
+                .fold(0.0, f64::max);
+            if !worst.is_finite() && balance.scale[0] > 0.0 {
+                return Err(Failed);
+            }
+            let stalled = worst < STALLED && worst > 0.3 * worst_before;
+            if worst <= BALANCED || balance.scale[0] == 0.0 || stalled {
+                return Ok(());
+            }
+            worst_before = worst;
+        }
+        Err(Failed)
+    }
+
+    /// Takes the part of a step at which the imbalance along it has gone.
+    fn searched(
+        &self,
+        c: &mut Configuration,
+        load: &Load,
+        step: &[Vector6<f64>],
+        more: f64,
+        before: &Balance,
+    ) -> Result<Balance, Failed> {
+        let start = dot(step, &before.missing);
+        let (mut low, mut high) = ((0.0, start), None);
+        let mut part = 1.0;
+        for _ in 0..6 {
+            let mut tried = c.clone();
+            apply(&mut tried, step, more, part);
+            let found = self.balance(&mut tried, load);
+            let slope = found.as_ref().map_or(f64::INFINITY, |b| dot(step, &b.missing));
+            if let Ok(balance) = found
+                && slope.abs() <= SLACK_SEARCH * start.abs()
+            {
+                if part < 1.0 {
+                    tried.effort.shortened += 1;
+                }
+                *c = tried;
+                return Ok(balance);
+            }
+            if slope.is_finite() && slope * start > 0.0 {
+                low = (part, slope);
+                if high.is_none() {
+                    break;
+                }
+            } else {
+                high = Some((part, slope));
+            }
+            let Some((to, at)) = high else { break };
+            let guess = if f64::is_finite(at) { low.0 + (to - low.0) * low.1 / (low.1 - at) } else { 0.0 };
+            part = guess.clamp(low.0 + 0.1 * (to - low.0), low.0 + 0.5 * (to - low.0));
+        }
+        c.effort.shortened += 1;
+        apply(c, step, more, part);
+        self.balance(c, load)
+    }
+}
+
+fn apply(c: &mut Configuration, step: &[Vector6<f64>], more: f64, part: f64) {
+    c.multiple += part * more;
+    for (node, s) in c.nodes.iter_mut().zip(step) {
+        node.step(&(part * s));
+    }
+}
+
+pub(super) fn dot(a: &[Vector6<f64>], b: &[Vector6<f64>]) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x.dot(y)).sum()
+}

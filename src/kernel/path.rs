@@ -1,0 +1,304 @@
+//! The way of a frame under loads that are raised together, from rest to past the top, and what happens on it.
+
+use super::statics::{Configuration, Load, Statics};
+
+/// Share of the asked-for multiple that the first step aims at. chosen: about thirty steps to an ordinary gear's top.
+const FIRST_STEP: f64 = 1.0 / 24.0;
+
+/// Most steps of one path. chosen: paths take 30 to 80.
+const MOST_STEPS: usize = 400;
+
+/// Smallest step, relative to the first.
+const LEAST_STEP: f64 = 1e-4;
+
+/// Newton steps in an increment up to which the next one may be longer, and from which it is shorter.
+const EASY: usize = 5;
+const HARD: usize = 10;
+
+/// Rounds in which the place of an event is found, and the share of a step to which. chosen: the multiple is then exact to far
+/// more digits than are shown.
+const LOCATE_ROUNDS: usize = 40;
+const LOCATED: f64 = 1e-8;
+
+/// Fall of the load from its top, relative to it, at which the path ends: what comes after no longer matters.
+const FALLEN: f64 = 0.7;
+
+/// Stiffness along the load, relative to that at rest, below which a frame that flows has given way, though its load might
+/// still creep up.
+const GIVEN_WAY: f64 = 0.01;
+
+/// What happens on a path.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum What {
+    /// A link begins to pull.
+    Taut(usize),
+    /// A link begins to yield.
+    LinkYields(usize),
+    /// A link breaks.
+    Breaks(usize),
+    /// Something the caller watches for.
+    Watched(usize),
+    /// No further load can be held.
+    Limit,
+}
+
+/// Something that happens, and where the frame is then.
+#[derive(Debug, Clone)]
+pub struct Event {
+    /// What.
+    pub what: What,
+    /// The configuration at which it happens: just before, for what changes the frame.
+    pub at: Configuration,
+    /// How many steps of the path come before it.
+    pub after: usize,
+}
+
+/// A path: configurations one after the other, and events.
+#[derive(Debug, Clone)]
+#[must_use]
+pub struct Path {
+    /// From rest on, the load raised from step to step up to the limit, and falling after it.
+    pub steps: Vec<Configuration>,
+    /// In the order in which they happen.
+    pub events: Vec<Event>,
+}
+
+/// What to look for on a path and when to end it.
+pub struct Watch<'a> {
+    /// The multiple at which the path ends.
+    pub up_to: f64,
+    /// Furthest travel of the load, m, at which it ends.
+    pub farthest: f64,
+    /// Whether it may end earlier.
+    pub enough: &'a dyn Fn(&Configuration) -> bool,
+    /// What else is looked for: each number is above zero once it has happened.
+    pub signs: &'a dyn Fn(&Configuration) -> Vec<f64>,
+}
+
+impl Path {
+    /// The event of a kind, if it happens.
+    #[must_use]
+    pub fn event(&self, what: What) -> Option<&Event> {
+        self.events.iter().find(|e| e.what == what)
+    }
+
+    /// How many steps come before the limit, all of them when there is none.
+    #[must_use]
+    pub fn holding(&self) -> usize {
+        self.event(What::Limit).map_or(self.steps.len(), |e| e.after)
+    }
+
+    /// The configuration that holds and after which the load first reaches a multiple; `None` when it never does.
+    #[must_use]
+    pub fn before(&self, multiple: f64) -> Option<&Configuration> {
+        let held = self.steps.get(..self.holding())?;
+        if let Some(i) = held.iter().position(|c| c.multiple() >= multiple) {
+            return held.get(i.saturating_sub(1));
+        }
+        let top = self.event(What::Limit)?;
+        (top.at.multiple() >= multiple).then(|| held.last()).flatten()
+    }
+}
+
+/// An event found in a step, with the share of the step at which it is.
+struct Found {
+    share: f64,
+    what: What,
+    at: Configuration,
+}
+
+impl Statics {
+    /// Follows a frame from a configuration on.
+    ///
+    /// The path ends at the multiple or the travel asked for, when it is enough, well past its top, or where no further
+    /// equilibrium is found.
+    pub fn path(&self, from: &Configuration, load: &Load, watch: &Watch<'_>) -> Path {
+        let mut path = Path { steps: vec![from.clone()], events: Vec::new() };
+        let Some(soft) = self.travel_per_multiple(from, load).filter(|t| *t > 0.0) else { return path };
+        let first = soft * (watch.up_to - from.multiple()) * FIRST_STEP;
+        let mut size = first.min(0.1 * watch.farthest);
+        let least = size * LEAST_STEP;
+        let mut now = from.clone();
+        let mut signs = (watch.signs)(&now);
+        let mut travelled = 0.0;
+        let mut top = now.multiple();
+        while path.steps.len() < MOST_STEPS {
+            let Some(next) = self.advance(&now, load, size) else {
+                size *= 0.5;
+                if size < least {
+                    break;
+                }
+                continue;
+            };
+            let next_signs = (watch.signs)(&next);
+            let mut found = self.happened(&now, &next, load, size, (&signs, &next_signs), watch);
+            if path.event(What::Limit).is_none()
+                && let Some(limit) = self.limit(&now, &next, load, size, soft)
+            {
+                found.push(limit);
+            }
+            found.sort_by(|a, b| a.share.total_cmp(&b.share));
+            let broken = found.iter().find_map(|f| match f.what {
+                What::Breaks(link) => Some((link, f.share)),
+                _ => None,
+            });
+            let after = path.steps.len();
+            let until = broken.map_or(1.0, |(_, share)| share);
+            for f in found.into_iter().filter(|f| f.share <= until) {
+                if !path.events.iter().any(|e| e.what == f.what) {
+                    path.events.push(Event { what: f.what, at: f.at, after });
+                }
+            }
+            let steps = next.effort().steps - now.effort().steps;
+            if let Some((link, share)) = broken {
+                let Some(at) = path.event(What::Breaks(link)).map(|e| e.at.clone()) else { break };
+                path.steps.push(at.clone());
+                travelled += share * size;
+                let Some(free) = self.release(&at, load, link) else {
+                    self.ended(&mut path, at);
+                    break;
+                };
+                path.steps.push(free.clone());
+                now = free;
+                signs = (watch.signs)(&now);
+                if !now.is_stable() {
+                    self.ended(&mut path, at);
+                }
+            } else {
+                travelled += size;
+                path.steps.push(next.clone());
+                now = next;
+                signs = next_signs;
+            }
+            top = top.max(now.multiple());
+            let fallen = now.multiple() < FALLEN * top && path.event(What::Limit).is_some();
+            if now.multiple() >= watch.up_to || travelled >= watch.farthest || fallen || (watch.enough)(&now)
+            {
+                break;
+            }
+            if steps <= EASY {
+                size = (1.5 * size).min(2.0 * first).min(0.05 * watch.farthest);
+            } else if steps >= HARD {
+                size *= 0.6;
+            }
+        }
+        path
+    }
+
+    /// Notes that nothing more is held from a configuration on.
+    fn ended(&self, path: &mut Path, at: Configuration) {
+        if path.event(What::Limit).is_none() {
+            let after = path.steps.len();
+            path.events.push(Event { what: What::Limit, at, after });
+        }
+    }
+
+    /// What happens in a step.
+    fn happened(
+        &self,
+        now: &Configuration,
+        next: &Configuration,
+        load: &Load,
+        size: f64,
+        (signs, next_signs): (&[f64], &[f64]),
+        watch: &Watch<'_>,
+    ) -> Vec<Found> {
+        let mut found = Vec::new();
+        let mut look = |what: What, before: f64, after: f64, sign: &dyn Fn(&Configuration) -> f64| {
+            if before <= 0.0 && after > 0.0 {
+                let (share, at) = self.locate(now, load, size, (before, after), sign);
+                found.push(Found { share, what, at });
+            }
+        };
+        let gone = next.links_broken();
+        for (i, strength) in self.link_strengths().enumerate().filter(|(i, _)| !gone[*i]) {
+            let pull = |c: &Configuration| c.link_pulls()[i];
+            look(What::Taut(i), pull(now), pull(next), &pull);
+            let flows = |c: &Configuration| c.link_pulls()[i] - strength.yields;
+            if !now.links_yielded()[i] && strength.yields.is_finite() {
+                // What has begun to yield pulls no more than it yields at: the sign is that of yielding itself.
+                let begun = if next.links_yielded()[i] { strength.yields } else { flows(next) };
+                look(What::LinkYields(i), flows(now), begun, &|c| {
+                    if c.links_yielded()[i] { strength.yields } else { flows(c) }
+                });
+            }
+            if strength.breaks.is_finite() {
+                let over = |c: &Configuration| c.link_pulls()[i] - strength.breaks;
+                look(What::Breaks(i), over(now), over(next), &over);
+            }
+        }
+        for (i, (before, after)) in signs.iter().zip(next_signs).enumerate() {
+            let sign = |c: &Configuration| (watch.signs)(c)[i];
+            look(What::Watched(i), *before, *after, &sign);
+        }
+        found
+    }
+
+    /// Whether a step passes the limit: the tangent ceases to be positive definite, or what flows hardly resists any more.
+    fn limit(
+        &self,
+        now: &Configuration,
+        next: &Configuration,
+        load: &Load,
+        size: f64,
+        soft: f64,
+    ) -> Option<Found> {
+        let (before, after) = (now.least_pivot(), next.least_pivot());
+        if next.is_stable() {
+            let rise = (next.multiple() - now.multiple()) / size * soft;
+            return (next.has_yielded() && rise < GIVEN_WAY).then(|| Found {
+                share: 1.0,
+                what: What::Limit,
+                at: next.clone(),
+            });
+        }
+        let (share, at) = self.locate(now, load, size, (-before, -after), &|c| -c.least_pivot());
+        Some(Found { share, what: What::Limit, at })
+    }
+
+    /// The share of a step at which a sign changes, and the configuration there, on the side where it has not yet changed.
+    fn locate(
+        &self,
+        now: &Configuration,
+        load: &Load,
+        size: f64,
+        (before, after): (f64, f64),
+        sign: &dyn Fn(&Configuration) -> f64,
+    ) -> (f64, Configuration) {
+        let (mut low, mut high) = ((0.0, before), (1.0, after));
+        let mut at = now.clone();
+        // False position; an end that stays put a second time counts half (Illinois).
+        let mut kept_high = None;
+        for _ in 0..LOCATE_ROUNDS {
+            if high.0 - low.0 < LOCATED {
+                break;
+            }
+            let guess = low.0 - low.1 * (high.0 - low.0) / (high.1 - low.1);
+            let inside = guess.is_finite() && guess > low.0 && guess < high.0;
+            let guess = if inside { guess } else { 0.5 * (low.0 + high.0) };
+            let found = self.advance(now, load, guess * size);
+            let s = found.as_ref().map_or(high.1, sign);
+            match found {
+                Some(c) if s <= 0.0 => {
+                    low = (guess, s);
+                    at = c;
+                    if kept_high == Some(true) {
+                        high.1 *= 0.5;
+                    }
+                    kept_high = Some(true);
+                    if s.abs() <= LOCATED * (before.abs() + after.abs()) {
+                        break;
+                    }
+                }
+                _ => {
+                    high = (guess, s);
+                    if kept_high == Some(false) {
+                        low.1 *= 0.5;
+                    }
+                    kept_high = Some(false);
+                }
+            }
+        }
+        (low.0, at)
+    }
+}
