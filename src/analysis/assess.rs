@@ -1,9 +1,11 @@
 //! The whole check: loads, structure, margins, and what an unknown metal would have to be.
 
+use super::elastic::Elastic;
+use super::landing::landing;
 use super::unknown::{bench_test, grades, needed_yield};
-use super::{AnalysisError, GearAnalysis, PlateElasticity};
+use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
 use crate::checks::{self, Subject};
-use crate::loads::{self, CaseLoads, NeedsEnergy};
+use crate::loads::{self, CaseLoads};
 use crate::material::{Family, Library, StockForm};
 use crate::model::{Arms, Gear, PlateMetal, Project};
 use crate::results::{BracingEffect, CaseResult, CheckResult, GearState, Margin, RequiredYield, Verdict};
@@ -14,9 +16,6 @@ use thiserror::Error;
 /// Why a project could not be checked.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum CheckError {
-    /// The landing needs a load factor.
-    #[error(transparent)]
-    Landing(#[from] NeedsEnergy),
     /// None of the landings asked for loads any gear.
     #[error("none of the landings asked for loads any gear")]
     NoCase,
@@ -28,18 +27,18 @@ pub enum CheckError {
 /// Checks a project in every landing case.
 ///
 /// # Errors
-/// When the landing is not given as a load factor, none of the landings asked for loads any gear, or a gear has no converged
-/// solution.
+/// When none of the landings asked for loads any gear, or a gear has no converged solution.
 pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckError> {
-    let landing = loads::landing_factors(project)?;
-    let all_loads = loads::case_loads(project)?;
+    let landing = landing(project, library)?;
+    let all_loads = loads::case_loads(project, landing.factors);
     if all_loads.is_empty() {
         return Err(CheckError::NoCase);
     }
     let mut result = CheckResult {
-        landing,
-        cases: Vec::new(),
+        landing: landing.factors,
         margins: Vec::new(),
+        drops: landing.drops,
+        cases: Vec::new(),
         common_grades: library
             .stock
             .iter()
@@ -58,6 +57,9 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
     Ok(result)
 }
 
+/// Multiple of the ultimate loads up to which a gear's limit load is looked for. chosen: beyond it a margin says nothing new.
+const TRIED: f64 = 2.0;
+
 fn check_gear(
     project: &Project,
     library: &Library,
@@ -67,11 +69,12 @@ fn check_gear(
 ) -> Result<(), AnalysisError> {
     let elastic = PlateElasticity::of(&gear.plate.metal);
     let factor = project.landing.ultimate_factor;
-    let mut analysis = GearAnalysis::new(gear, elastic)?;
+    let mut analysis = Elastic::new(gear, elastic)?;
+    let real = GearStatics::new(gear, elastic, PlateYield::of(&gear.plate))?;
     let unknown = gear.plate.metal == PlateMetal::Unknown;
     // An unknown modulus moves the stress where wires or an axle share the load with the legs, and any leg's buckling load.
     let range = if unknown { PlateElasticity::aluminium_range().to_vec() } else { Vec::new() };
-    let mut ends = range.iter().map(|e| GearAnalysis::new(gear, *e)).collect::<Result<Vec<_>, _>>()?;
+    let mut ends = range.iter().map(|e| Elastic::new(gear, *e)).collect::<Result<Vec<_>, _>>()?;
     let shared = !gear.braces.is_empty() || matches!(gear.arms, Arms::Twin { .. });
     let moduli = || range.iter().map(|e| e.modulus);
     let (softest, stiffest) =
@@ -79,15 +82,21 @@ fn check_gear(
     // What a modulus makes buckle, the softest makes buckle first.
     let subject = Subject { project, gear, modulus: softest, poisson: elastic.poisson };
     let plain_gear = (!gear.braces.is_empty()).then(|| Gear { braces: Vec::new(), ..gear.clone() });
-    let mut plain = plain_gear.as_ref().map(|g| GearAnalysis::new(g, elastic)).transpose()?;
+    let mut plain = plain_gear.as_ref().map(|g| Elastic::new(g, elastic)).transpose()?;
     result.margins.extend(checks::run_for_gear(&subject));
+    for landing in result.drops.iter().filter(|d| d.gear == gear.name) {
+        result.margins.extend(checks::run_for_drop(&subject, landing));
+    }
     let mut most_needed = Stress::default();
     for case_loads in loads {
-        let mut buckling = analysis.buckling_multiple(&case_loads.loads, factor)?;
+        let mut buckling = analysis.small.buckling_multiple(&case_loads.loads, factor)?;
         for end in &mut ends {
-            let other = end.buckling_multiple(&case_loads.loads, factor)?;
+            let other = end.small.buckling_multiple(&case_loads.loads, factor)?;
             buckling = [buckling, other].into_iter().flatten().reduce(f64::min);
         }
+        let own = &case_loads.loads;
+        let (limit, ultimate, theory) = analysis.states(own, factor)?;
+        let loaded = own.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
         let case = CaseResult {
             gear: case_loads.gear,
             gear_name: gear.name.clone(),
@@ -95,17 +104,17 @@ fn check_gear(
             loads: case_loads.loads.clone(),
             rule: case_loads.rule.clone(),
             rule_source: case_loads.source.to_owned(),
-            limit: analysis.solve(&case_loads.loads, 1.0)?,
-            ultimate: analysis.solve(&case_loads.loads, factor)?,
+            limit,
+            ultimate,
             buckling_multiple: buckling,
+            theory,
+            limit_load: loaded.then(|| real.limit(own, TRIED * factor)),
         };
         result.margins.extend(checks::run_for_case(&subject, &case));
         let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
         for end in &mut ends {
-            needed.push(needed_yield(
-                &end.solve(&case_loads.loads, 1.0)?,
-                &end.solve(&case_loads.loads, factor)?,
-            ));
+            let (limit, ultimate, _) = end.states(own, factor)?;
+            needed.push(needed_yield(&limit, &ultimate));
         }
         // Of the range of moduli the worst counts.
         let worst = needed.iter().copied().fold(Stress::default(), Stress::max);
@@ -126,7 +135,7 @@ fn check_gear(
             grades_that_bend,
         });
         if let Some(plain) = &mut plain {
-            let without = plain.solve(&case_loads.loads, 1.0)?;
+            let (without, _, _) = plain.states(own, 1.0)?;
             result.bracing.push(bracing(gear, &case, &without));
         }
         result.cases.push(case);

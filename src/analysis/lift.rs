@@ -1,13 +1,14 @@
 //! Solution to typed results: the one place where the solver's numbers become quantities again.
 
 use super::lower::{Lowered, LoweredLeg, nodal_loads, sharpened};
-use crate::kernel::{Peak, Section, SectionForces, Solution, peak_von_mises};
+use crate::kernel::{Configuration, Frame, Peak, Section, SectionForces, Solution, Statics, peak_von_mises};
 use crate::model::{Arms, CaseWheelLoad, Gear, Side};
 use crate::results::{
-    AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WireState,
+    AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WheelTravel,
+    WirePull, WireState,
 };
 use crate::section::{PlateSection, RoundSection};
-use crate::units::{Angle, Force, Length, Moment, Stress};
+use crate::units::{Angle, Energy, Force, Length, Moment, Stress};
 use uom::si::angle::radian;
 use uom::si::energy::joule;
 use uom::si::force::newton;
@@ -21,6 +22,7 @@ const UPRIGHT: f64 = 1e-9;
 pub(super) fn lift(
     gear: &Gear,
     lowered: &Lowered,
+    frame: &Frame,
     solution: &Solution,
     loads: &[CaseWheelLoad],
 ) -> GearState {
@@ -48,7 +50,7 @@ pub(super) fn lift(
             side: leg.leg.side,
             root_force: [fx, fy, fz].map(Force::new::<newton>),
             root_moment: [mx, my, mz].map(Moment::new::<joule>),
-            peak: peak(gear, leg, lowered, &ends),
+            peak: peak(gear, leg, frame, &ends),
             stations: stations(gear, leg, &ends),
         }
     });
@@ -134,13 +136,13 @@ fn stations(gear: &Gear, leg: &LoweredLeg, ends: &[BeamEnd]) -> Vec<Station> {
 
 /// The largest stress of a leg. Sections are searched from the one that might have the most, until none that is left can
 /// have more than what was found.
-fn peak(gear: &Gear, leg: &LoweredLeg, lowered: &Lowered, ends: &[BeamEnd]) -> PeakStress {
+fn peak(gear: &Gear, leg: &LoweredLeg, frame: &Frame, ends: &[BeamEnd]) -> PeakStress {
     let mut rated: Vec<(f64, &Section, &BeamEnd)> = ends
         .iter()
         .filter_map(|end| {
-            let beam = lowered.frame.beams.get(end.beam)?;
+            let beam = frame.beams.get(end.beam)?;
             let index = if end.fraction == 0.0 { beam.start_section } else { beam.end_section };
-            let section = lowered.frame.sections.get(index)?;
+            let section = frame.sections.get(index)?;
             Some((section.bound(&end.forces), section, end))
         })
         .collect();
@@ -228,4 +230,71 @@ fn axles(gear: &Gear, lowered: &Lowered, solution: &Solution, loads: &[CaseWheel
             }
         })
         .collect()
+}
+
+/// The largest equivalent stress of a leg that is elastic.
+pub(super) fn largest_stress(gear: &Gear, leg: &LoweredLeg, frame: &Frame, solution: &Solution) -> Stress {
+    peak(gear, leg, frame, &beam_ends(leg, solution)).von_mises
+}
+
+/// The largest equivalent stress of a leg that has yielded, `None` when it has not: the largest normal stress of a fibre with
+/// the largest shear of its beam, or that of a beam that is still elastic.
+pub(super) fn fibre_stress(
+    gear: &Gear,
+    leg: &LoweredLeg,
+    statics: &Statics,
+    c: &Configuration,
+    solution: &Solution,
+) -> Option<Stress> {
+    let mut most: Option<Stress> = None;
+    let mut elastic = Vec::new();
+    for end in beam_ends(leg, solution) {
+        let Some(normal) = statics.yielded_stress(c, end.beam) else {
+            elastic.push(end);
+            continue;
+        };
+        let alone = SectionForces { axial: 0.0, bending_y: 0.0, bending_z: 0.0, ..end.forces };
+        let shear = peak(gear, leg, statics.frame(), &[BeamEnd { forces: alone, ..end }]).von_mises;
+        let normal = Stress::new::<pascal>(normal);
+        let both = (normal * normal + shear * shear).sqrt();
+        most = Some(most.map_or(both, |m| m.max(both)));
+    }
+    most.map(|m| m.max(peak(gear, leg, statics.frame(), &elastic).von_mises))
+}
+
+/// How far each wheel's contact point has moved.
+pub(super) fn travels(lowered: &Lowered, solution: &Solution) -> Vec<WheelTravel> {
+    let wheels = lowered.wheels.iter();
+    wheels
+        .map(|w| WheelTravel {
+            side: w.side,
+            displacement: solution.displacement_at(w.node, w.to_contact).map(Length::new::<meter>),
+        })
+        .collect()
+}
+
+/// Tension of each wire.
+pub(super) fn pulls(lowered: &Lowered, solution: &Solution) -> Vec<WirePull> {
+    let wires = lowered.wires.iter().zip(&solution.tensions);
+    wires.map(|(w, t)| WirePull { name: w.name.clone(), tension: Force::new::<newton>(*t) }).collect()
+}
+
+/// The angle by which yielding has bent each leg in all: the root of the squares of the sums about both axes.
+pub(super) fn bent(lowered: &Lowered, statics: &Statics, c: &Configuration) -> Vec<(Side, Angle)> {
+    let legs = lowered.legs.iter();
+    legs.map(|leg| {
+        let (mut flat, mut edge) = (0.0, 0.0);
+        for beam in leg.beams.clone() {
+            let [y, z] = statics.kink(c, beam);
+            flat += y;
+            edge += z;
+        }
+        (leg.leg.side, Angle::new::<radian>(f64::hypot(flat, edge)))
+    })
+    .collect()
+}
+
+/// An energy.
+pub(super) fn joules(value: f64) -> Energy {
+    Energy::new::<joule>(value)
 }

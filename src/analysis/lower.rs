@@ -1,8 +1,8 @@
 //! Gear to frame: the one place where quantities become bare SI numbers.
 
 use crate::kernel::{
-    ArmLoad, Beam, Frame, GAUSS_POINTS, Law, Link, LinkEnd, LinkStrength, NodalLoad, Peak, Rigidity, Section,
-    SectionForces, StressPoint, Yielding,
+    ArmLoad, Beam, Frame, GAUSS_POINTS, Law, Link, LinkEnd, LinkStrength, Load, NodalLoad, Peak, Rigidity,
+    Section, SectionForces, StressPoint, Yielding,
 };
 use crate::material::Wire;
 use crate::model::{
@@ -520,4 +520,14 @@ pub(super) fn nodal_loads(lowered: &Lowered, loads: &[CaseWheelLoad]) -> Vec<Nod
             NodalLoad { node: l.node, load: [fx, fy, fz, mx, my, mz] }
         })
         .collect()
+}
+
+/// Whether a load does anything.
+pub(super) fn is_loaded(load: &Load) -> bool {
+    load.arms.iter().any(|l| l.force.iter().any(|f| *f != 0.0))
+}
+
+/// A length as the kernel has it, m.
+pub(super) fn metres(length: Length) -> f64 {
+    length.get::<meter>()
 }

@@ -1,12 +1,19 @@
 //! From a gear to a frame and back: quantities are unwrapped in `lower` and wrapped again in `lift`.
 
 mod assess;
+mod drops;
+mod elastic;
+mod landing;
+mod large;
 mod lift;
 mod lower;
 mod unknown;
 
 pub use assess::{CheckError, check};
-pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, plate_perimeter};
+pub use drops::{GearDrops, height_for, speed_after};
+pub use landing::{fall, published_drop, published_speed, staircase};
+pub use large::{CurveRequest, GearStatics};
+pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, plate_perimeter};
 
 use crate::kernel::{SolveError, Solver};
 use crate::model::{CaseWheelLoad, Gear};
@@ -67,7 +74,7 @@ impl<'g> GearAnalysis<'g> {
             .solver
             .solve(&nodal)
             .map_err(|error| AnalysisError { gear: self.gear.name.clone(), error })?;
-        Ok(lift::lift(self.gear, &self.lowered, &solution, &scaled))
+        Ok(lift::lift(self.gear, &self.lowered, &self.lowered.frame, &solution, &scaled))
     }
 
     /// The smallest multiple of loads on the wheels, themselves multiplied by `multiple`, at which the gear buckles; `None`

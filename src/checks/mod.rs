@@ -7,10 +7,12 @@
 
 mod axle_yield;
 mod bend_radius;
+mod landing_energy;
 mod leg_collapse;
 mod leg_column;
 mod leg_lateral;
 mod leg_yield;
+mod limit_load;
 mod wheel_drop;
 mod wheel_spread;
 mod wheel_toe;
@@ -22,7 +24,7 @@ pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
 
 use crate::model::{Gear, PlateMetal, Project};
-use crate::results::{Amount, CaseResult, Margin, Verdict, Working};
+use crate::results::{Amount, CaseResult, LandingDrop, Margin, Verdict, Working};
 use crate::units::Stress;
 
 /// Factor on fittings and attachments. Source: 14 CFR 23.625(a) before amendment 23-64.
@@ -59,14 +61,18 @@ enum Scope {
     Case(fn(&Subject<'_>, &CaseResult) -> Vec<Margin>),
     /// Once for the gear.
     Gear(fn(&Subject<'_>) -> Vec<Margin>),
+    /// Once for the landing as a drop of the gear.
+    Drop(fn(&Subject<'_>, &LandingDrop) -> Vec<Margin>),
 }
 
 /// Every check, in the order in which one case's margins are made.
-pub const CHECKS: [Check; 12] = [
+pub const CHECKS: [Check; 14] = [
     leg_yield::CHECK,
     leg_collapse::CHECK,
     leg_lateral::CHECK,
     leg_column::CHECK,
+    limit_load::CHECK,
+    landing_energy::CHECK,
     bend_radius::CHECK,
     axle_yield::CHECK,
     wire_yield::CHECK,
@@ -90,7 +96,19 @@ pub fn run_for_gear(subject: &Subject<'_>) -> Vec<Margin> {
         .iter()
         .flat_map(|c| match c.scope {
             Scope::Gear(run) => run(subject),
-            Scope::Case(_) => Vec::new(),
+            Scope::Case(_) | Scope::Drop(_) => Vec::new(),
+        })
+        .collect()
+}
+
+/// Margins of the landing as a drop of the gear.
+#[must_use]
+pub fn run_for_drop(subject: &Subject<'_>, landing: &LandingDrop) -> Vec<Margin> {
+    CHECKS
+        .iter()
+        .flat_map(|c| match c.scope {
+            Scope::Drop(run) => run(subject, landing),
+            Scope::Case(_) | Scope::Gear(_) => Vec::new(),
         })
         .collect()
 }
@@ -102,7 +120,7 @@ pub fn run_for_case(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         .iter()
         .flat_map(|c| match c.scope {
             Scope::Case(run) => run(subject, case),
-            Scope::Gear(_) => Vec::new(),
+            Scope::Gear(_) | Scope::Drop(_) => Vec::new(),
         })
         .collect()
 }

@@ -26,13 +26,6 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
     let (project, doubts) = load_project(&check.file, &library).map_err(Failure::Input)?;
     warn(&doubts);
     let result = analysis::check(&project, &library).map_err(|error| match error {
-        CheckError::Landing(needs) => {
-            let mut refused = Diagnostic::error("needs-load-factor", needs.to_string());
-            refused.location = project.landing.severity_at.clone();
-            Failure::input(refused.help(
-                "write, for instance: load_factor = 3.5   (3 gentle, 4 to 5 club grass, 6 training; common practice)",
-            ))
-        }
         CheckError::NoCase => {
             let refused = Diagnostic::error(
                 "no-case",

@@ -2,9 +2,6 @@
 
 use super::statics::{Configuration, Load, Statics};
 
-/// Share of the asked-for multiple that the first step aims at. chosen: about thirty steps to an ordinary gear's top.
-const FIRST_STEP: f64 = 1.0 / 24.0;
-
 /// Most steps of one path. chosen: paths take 30 to 80.
 const MOST_STEPS: usize = 400;
 
@@ -59,6 +56,8 @@ pub struct Event {
 pub struct Path {
     /// From rest on, the load raised from step to step up to the limit, and falling after it.
     pub steps: Vec<Configuration>,
+    /// Travel of the load at each step, m, as [`Statics::advance`] measures it.
+    pub travel: Vec<f64>,
     /// In the order in which they happen.
     pub events: Vec<Event>,
 }
@@ -67,6 +66,8 @@ pub struct Path {
 pub struct Watch<'a> {
     /// The multiple at which the path ends.
     pub up_to: f64,
+    /// In how many steps a straight path would get there; more find events more surely, and cost more.
+    pub steps: f64,
     /// Furthest travel of the load, m, at which it ends.
     pub farthest: f64,
     /// Whether it may end earlier.
@@ -76,6 +77,11 @@ pub struct Watch<'a> {
 }
 
 impl Path {
+    fn push(&mut self, c: Configuration, travelled: f64) {
+        self.steps.push(c);
+        self.travel.push(travelled);
+    }
+
     /// The event of a kind, if it happens.
     #[must_use]
     pub fn event(&self, what: What) -> Option<&Event> {
@@ -113,9 +119,9 @@ impl Statics {
     /// The path ends at the multiple or the travel asked for, when it is enough, well past its top, or where no further
     /// equilibrium is found.
     pub fn path(&self, from: &Configuration, load: &Load, watch: &Watch<'_>) -> Path {
-        let mut path = Path { steps: vec![from.clone()], events: Vec::new() };
+        let mut path = Path { steps: vec![from.clone()], travel: vec![0.0], events: Vec::new() };
         let Some(soft) = self.travel_per_multiple(from, load).filter(|t| *t > 0.0) else { return path };
-        let first = soft * (watch.up_to - from.multiple()) * FIRST_STEP;
+        let first = soft * (watch.up_to - from.multiple()) / watch.steps;
         let mut size = first.min(0.1 * watch.farthest);
         let least = size * LEAST_STEP;
         let mut now = from.clone();
@@ -152,13 +158,13 @@ impl Statics {
             let steps = next.effort().steps - now.effort().steps;
             if let Some((link, share)) = broken {
                 let Some(at) = path.event(What::Breaks(link)).map(|e| e.at.clone()) else { break };
-                path.steps.push(at.clone());
                 travelled += share * size;
+                path.push(at.clone(), travelled);
                 let Some(free) = self.release(&at, load, link) else {
                     self.ended(&mut path, at);
                     break;
                 };
-                path.steps.push(free.clone());
+                path.push(free.clone(), travelled);
                 now = free;
                 signs = (watch.signs)(&now);
                 if !now.is_stable() {
@@ -166,7 +172,7 @@ impl Statics {
                 }
             } else {
                 travelled += size;
-                path.steps.push(next.clone());
+                path.push(next.clone(), travelled);
                 now = next;
                 signs = next_signs;
             }
@@ -183,6 +189,32 @@ impl Statics {
             }
         }
         path
+    }
+
+    /// The first configuration of a path, up to its limit, at which a sign changes from below zero; `None` when it does not.
+    #[must_use]
+    pub fn first(
+        &self,
+        path: &Path,
+        load: &Load,
+        sign: &dyn Fn(&Configuration) -> f64,
+    ) -> Option<Configuration> {
+        let held = path.steps.get(..path.holding())?;
+        let signs: Vec<f64> = held.iter().map(sign).collect();
+        if *signs.first()? >= 0.0 {
+            return held.first().cloned();
+        }
+        if let Some(i) = signs.iter().position(|s| *s >= 0.0) {
+            let size = path.travel.get(i)? - path.travel.get(i - 1)?;
+            let (from, ends) = (held.get(i - 1)?, (*signs.get(i - 1)?, *signs.get(i)?));
+            return Some(self.locate(from, load, size, ends, sign).1);
+        }
+        // Between the last step that holds and the limit.
+        let top = &path.event(What::Limit)?.at;
+        let (last, before, after) = (held.last()?, *signs.last()?, sign(top));
+        let size = path.travel.get(held.len())? - path.travel.get(held.len() - 1)?;
+        let beyond = sign(path.steps.get(held.len())?);
+        (after >= 0.0).then(|| self.locate(last, load, size, (before, beyond), sign).1)
     }
 
     /// Notes that nothing more is held from a configuration on.

@@ -92,10 +92,10 @@ impl Configuration {
         self.least_pivot
     }
 
-    /// Whether any section has yielded.
+    /// Whether any beam's section has yielded.
     #[must_use]
     pub fn has_yielded(&self) -> bool {
-        self.members.iter().any(Member::has_yielded) || self.cords.iter().any(CordState::has_yielded)
+        self.members.iter().any(Member::has_yielded)
     }
 
     /// Tension of each link, N, as if it could push: how far it is from being taut when negative. Nothing for a broken one.
@@ -174,6 +174,12 @@ impl Statics {
             let _ = member.respond(&self.frame, &Vector6::zeros(), &mut c.members[i]);
         }
         c
+    }
+
+    /// The frame.
+    #[must_use]
+    pub const fn frame(&self) -> &Frame {
+        &self.frame
     }
 
     /// The linear solver of the same frame.

@@ -12,12 +12,10 @@ mod rest;
 mod side;
 mod tail_down;
 
-use crate::model::{Arms, CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Project, Severity, Side};
+use crate::model::{Arms, CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Project, Side};
 use crate::results::{Amount, CaseName, LandingFactors, Term, Working};
-use crate::units::{Angle, Force, STANDARD_GRAVITY};
-use thiserror::Error;
+use crate::units::{Acceleration, Angle, Force, STANDARD_GRAVITY};
 use uom::si::acceleration::meter_per_second_squared;
-use uom::si::f64::Acceleration;
 
 /// Share of the weight taken on a nose wheel when the file gives none.
 /// Common practice, no source: 8–15 % is usual; the upper end loads the nose gear more.
@@ -26,17 +24,6 @@ pub const NOSE_SHARE: f64 = 0.15;
 /// Share of the weight taken on a tail wheel when the file gives none.
 /// Common practice, no source: 5–10 %; the upper end loads the tail gear more.
 pub const TAIL_SHARE: f64 = 0.10;
-
-/// A landing whose load factor has to come from the energy the legs take up, which is not computed.
-#[derive(Debug, Clone, PartialEq, Eq, Error)]
-#[error(
-    "the landing is given as `{key}`, and turning that into a load factor takes the energy the gear absorbs, \
-     which this version does not compute; give `load_factor` instead"
-)]
-pub struct NeedsEnergy {
-    /// The key that was used.
-    pub key: &'static str,
-}
 
 /// One gear's loads in one case.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,7 +72,12 @@ struct Ground<'p> {
     weight: Force,
 }
 
-impl Ground<'_> {
+impl<'p> Ground<'p> {
+    fn new(project: &'p Project, factors: LandingFactors) -> Self {
+        let gravity = Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY);
+        Self { project, factors, weight: project.aircraft.mass * gravity }
+    }
+
     /// Wheels of all gears at a position.
     fn wheels_at(&self, position: Position) -> f64 {
         let count: usize =
@@ -157,30 +149,40 @@ fn sides_differ(case: CaseId, gear: &Gear) -> bool {
     sideways && gear.arms == Arms::Single && lopsided
 }
 
-/// The load factors of the landing.
-///
-/// # Errors
-/// When the landing is not given as a load factor.
-pub fn landing_factors(project: &Project) -> Result<LandingFactors, NeedsEnergy> {
-    let wing_lift = project.landing.wing_lift;
-    match &project.landing.severity {
-        Severity::LoadFactor(inertia) => {
-            Ok(LandingFactors { inertia: *inertia, ground_reaction: inertia - wing_lift, wing_lift })
-        }
-        Severity::SinkRate(_) => Err(NeedsEnergy { key: "sink_rate" }),
-        Severity::DropHeight(_) => Err(NeedsEnergy { key: "drop_height" }),
-        Severity::Arrival(_) => Err(NeedsEnergy { key: "arrival" }),
+/// The weight that a gear carries in a level drop, on each of its wheels.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GearWeight {
+    /// One vertical load for each wheel.
+    pub loads: Vec<CaseWheelLoad>,
+}
+
+impl GearWeight {
+    /// All wheels together.
+    #[must_use]
+    pub fn total(&self) -> Force {
+        self.loads.iter().map(|l| l.up).fold(Force::default(), |a, b| a + b)
+    }
+}
+
+/// The weight on a gear in a level drop: the whole weight on the main wheels, and on a nose or tail wheel what rests on it.
+#[must_use]
+pub fn drop_weight(project: &Project, gear: &Gear) -> GearWeight {
+    let ground = Ground::new(project, LandingFactors { inertia: 1.0, ground_reaction: 1.0, wing_lift: 0.0 });
+    let share = match gear.position {
+        Position::Main => 1.0 / ground.wheels_at(Position::Main),
+        Position::Nose | Position::Tail => ground.static_share(gear),
+    };
+    let none = Force::default();
+    let wheels = gear.wheels().into_iter();
+    GearWeight {
+        loads: wheels.map(|w| load(w.side, none, none, share * ground.weight, LoadPoint::Ground)).collect(),
     }
 }
 
 /// The limit loads of every gear in every case that is asked for and applies, then the user's own cases.
-///
-/// # Errors
-/// When the landing is not given as a load factor.
-pub fn case_loads(project: &Project) -> Result<Vec<CaseLoads>, NeedsEnergy> {
-    let factors = landing_factors(project)?;
-    let weight = project.aircraft.mass * Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY);
-    let ground = Ground { project, factors, weight };
+#[must_use]
+pub fn case_loads(project: &Project, factors: LandingFactors) -> Vec<CaseLoads> {
+    let ground = Ground::new(project, factors);
     let mut all = Vec::new();
     for (index, gear) in project.gears.iter().enumerate() {
         for rule in RULES {
@@ -223,5 +225,5 @@ pub fn case_loads(project: &Project) -> Result<Vec<CaseLoads>, NeedsEnergy> {
             });
         }
     }
-    Ok(all)
+    all
 }

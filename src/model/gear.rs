@@ -236,4 +236,6 @@ pub struct FigureLimits {
     pub drop: Option<Length>,
     /// How far a wheel may turn in toe.
     pub toe: Option<Angle>,
+    /// How far a wheel may come up, tyre included, before propeller or belly touches the ground.
+    pub clearance: Option<Length>,
 }

@@ -1,15 +1,20 @@
 //! The one result model: everything a report prints is in here, in typed quantities.
 
+mod curve;
 mod margin;
 mod state;
 
+pub use curve::{
+    Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
+    MarkKind, Unloading, WheelTravel, WirePull,
+};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
 pub use state::{
-    AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState,
-    WireState,
+    AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, Theory,
+    WheelState, WireState,
 };
 
-use crate::units::{Force, Length, Mass, Stress};
+use crate::units::{Force, Length, Mass, Stress, Velocity};
 
 /// The load factors of a landing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,6 +33,8 @@ pub struct LandingFactors {
 pub struct CheckResult {
     /// The load factors.
     pub landing: LandingFactors,
+    /// The drop that the load factor follows from, or that a stated one amounts to; one for each gear that carries the landing.
+    pub drops: Vec<LandingDrop>,
     /// Every gear in every case that applies to it.
     pub cases: Vec<CaseResult>,
     /// Every margin, worst first; those that can't be told before those that hold.
@@ -40,6 +47,24 @@ pub struct CheckResult {
     pub bench_tests: Vec<BenchTest>,
     /// What the brace wires of each braced gear do.
     pub bracing: Vec<BracingEffect>,
+}
+
+/// What the landing is as a level drop of one gear.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LandingDrop {
+    /// The gear's name.
+    pub gear: String,
+    /// Whether the landing is given as a drop and the load factor follows, or the other way round.
+    pub given: bool,
+    /// The drop. For a stated load factor the one that makes it; `None` when the gear makes no such factor of any drop.
+    pub drop: Option<Drop>,
+    /// The drop that the gear just survives.
+    pub survives: FallLimit,
+    /// The same with the wing carrying the whole weight; for a landing that is given as a drop.
+    pub reserve_height: Option<FallLimit>,
+    /// What an ordinary arrival makes of the gear: its name, its highest sink rate, its inertia load factor (`None` when the gear
+    /// collapses).
+    pub arrival: Option<(String, Velocity, Option<f64>)>,
 }
 
 /// The yield strength that a gear's plate must have in one case.

@@ -1,6 +1,6 @@
 //! The state of one gear in one landing case.
 
-use super::Working;
+use super::{LimitLoad, Working};
 use crate::model::{CaseId, CaseWheelLoad, Side};
 use crate::section::{PlateSection, RoundSection};
 use crate::units::{Angle, Force, Length, Moment, Stress};
@@ -76,6 +76,24 @@ pub struct CaseResult {
     /// The smallest multiple of the ultimate loads at which the gear buckles, as the linear theory has it; `None` when no
     /// multiple does it.
     pub buckling_multiple: Option<f64>,
+    /// By which theory `limit` and `ultimate` were found.
+    pub theory: Theory,
+    /// The highest multiple of the limit loads that the gear holds on its real curve; `None` where nothing loads its wheels.
+    pub limit_load: Option<LimitLoad>,
+}
+
+/// A theory of how a gear moves, its metal elastic.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Theory {
+    /// Small displacements: the other theory's answer is within 2 % of it.
+    Small,
+    /// Large displacements, because small ones are off by more than 2 %.
+    Large {
+        /// The largest stress at limit load that small displacements would have.
+        small_stress: Stress,
+    },
+    /// Small displacements, because for large ones the elastic gear has no equilibrium near: it gives way.
+    OnlySmall,
 }
 
 /// A gear under load.

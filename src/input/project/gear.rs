@@ -139,5 +139,6 @@ fn limits(section: &Section<'_>) -> FigureLimits {
         spread: section.quantity(&keys::SPREAD).take(),
         drop: section.quantity(&keys::DROP).take(),
         toe: section.quantity(&keys::TOE).take(),
+        clearance: None,
     }
 }

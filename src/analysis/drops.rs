@@ -1,0 +1,250 @@
+//! Level drops: what a gear does with the energy of a fall.
+//!
+//! The mass on a gear falls h before its wheels touch and then d further, while the wing carries L of the weight:
+//! m g h + m g (1 − L) d = ∫ F dd, over the legs' own load–deflection curve and the tyres' springs, nothing damped. The largest
+//! force over the weight is the ground-reaction factor, and with the wing's share added the inertia load factor.
+//! Source: 14 CFR 23.473(d), (e) and 23.725 before amendment 23-64 (lift during the impact; free drop); REFERENCE of the
+//! energy: derived, docs/method.md "Energy landings".
+
+use super::large::{GearStatics, distance};
+use super::{AnalysisError, PlateElasticity, PlateYield};
+use crate::kernel::{Configuration, Load, Path, What};
+use crate::loads::GearWeight;
+use crate::model::{Gear, Side};
+use crate::results::{Drop, DropOutcome, DropTable, FallLimit, LimitLoad, MarkKind, WheelTravel};
+use crate::units::{Acceleration, Angle, Energy, Length, STANDARD_GRAVITY, Velocity};
+use uom::si::acceleration::meter_per_second_squared;
+use uom::si::length::meter;
+
+/// Multiple of the weight up to which a gear is followed. chosen: beyond any landing that leaves the aircraft whole.
+const MOST_WEIGHTS: f64 = 60.0;
+
+/// A fall that is far beyond any landing, where the search for a gear's limits ends: 3 m.
+const HIGHEST: f64 = 3.0;
+
+/// Standard gravity.
+pub(super) fn gravity() -> Acceleration {
+    Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY)
+}
+
+/// Speed after a free fall: √(2 g h).
+#[must_use]
+pub fn speed_after(height: Length) -> Velocity {
+    (2.0 * gravity() * height).sqrt()
+}
+
+/// Height of the free fall that ends at a speed: v²/2g.
+#[must_use]
+pub fn height_for(speed: Velocity) -> Length {
+    speed * speed / (2.0 * gravity())
+}
+
+/// A gear followed under its share of the weight, for drops from any height up to one.
+#[derive(Debug)]
+pub struct GearDrops<'g> {
+    statics: GearStatics<'g>,
+    weight: GearWeight,
+    wing_lift: f64,
+    load: Load,
+    path: Path,
+}
+
+/// The account of a configuration.
+#[derive(Debug, Clone, Copy)]
+struct Account {
+    /// Work done on gear and tyres.
+    taken: Energy,
+    /// Of it the tyres'.
+    tyres: Energy,
+    /// Travel of the mass.
+    travel: Length,
+    /// Of it the tyres'.
+    tyre: Length,
+    /// Height of the fall that ends here.
+    height: Length,
+}
+
+impl<'g> GearDrops<'g> {
+    /// Follows a gear far enough for drops up to a height.
+    ///
+    /// # Errors
+    /// When the geometry makes no frame.
+    pub fn new(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        yielding: Option<PlateYield>,
+        weight: GearWeight,
+        wing_lift: f64,
+        highest: Length,
+    ) -> Result<Self, AnalysisError> {
+        let statics = GearStatics::new(gear, elasticity, yielding)?;
+        let load = statics.load(&weight.loads);
+        let mut drops = Self {
+            statics,
+            weight,
+            wing_lift,
+            load,
+            path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new() },
+        };
+        let path =
+            drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &|c| drops.account(c).height >= highest);
+        drops.path = path;
+        Ok(drops)
+    }
+
+    /// Balance of energy at a configuration: of a fall from which height it is the lowest point.
+    fn account(&self, c: &Configuration) -> Account {
+        let mut tyres = Energy::default();
+        let mut moved = Energy::default();
+        let mut tyre_moved = Energy::default();
+        let travels = self.statics.travels(c, &self.load);
+        for load in &self.weight.loads {
+            let force = c.multiple() * load.up;
+            let up = up_travel(&travels, load.side);
+            let flat = self.statics.gear().wheel.tyre_stiffness.map_or_else(Length::default, |k| force / k);
+            tyres += 0.5 * force * flat;
+            moved += load.up * (up + flat);
+            tyre_moved += load.up * flat;
+        }
+        let weight = self.weight.total();
+        let taken = self.statics.work(c) + tyres;
+        let travel = moved / weight;
+        Account {
+            taken,
+            tyres,
+            travel,
+            tyre: tyre_moved / weight,
+            height: taken / weight - (1.0 - self.wing_lift) * travel,
+        }
+    }
+
+    /// A drop from a height.
+    pub fn drop(&self, height: Length) -> Drop {
+        Drop {
+            gear: self.statics.gear().name.clone(),
+            height,
+            sink_rate: speed_after(height),
+            wing_lift: self.wing_lift,
+            outcome: self.lowest(height).and_then(|c| self.outcome(&c, height)),
+        }
+    }
+
+    /// The configuration at the lowest point; `None` when the gear collapses first.
+    fn lowest(&self, height: Length) -> Option<Configuration> {
+        self.statics.statics().first(&self.path, &self.load, &|c| {
+            f64::from((self.account(c).height - height) / (height + Length::new::<meter>(1e-3)))
+        })
+    }
+
+    fn outcome(&self, c: &Configuration, height: Length) -> Option<DropOutcome> {
+        let account = self.account(c);
+        let wheels = self.statics.travels(c, &self.load);
+        let marks: Vec<_> = self
+            .statics
+            .marks(&self.path)
+            .into_iter()
+            .zip(&self.path.events)
+            .filter(|(_, event)| self.account(&event.at).height <= height)
+            .map(|(mark, _)| mark)
+            .collect();
+        let mut unloaded = c.clone();
+        self.statics.statics().hold(&mut unloaded, &self.load, 0.0).ok()?;
+        let left = self.statics.left(&unloaded, &self.load, c.multiple());
+        let rest = self.account(&unloaded);
+        // What springs back lifts the mass out of its dent and throws it up.
+        let thrown = (account.taken - rest.taken)
+            - (1.0 - self.wing_lift) * self.weight.total() * (account.travel - rest.travel);
+        Some(DropOutcome {
+            ground_reaction_factor: c.multiple(),
+            inertia_load_factor: c.multiple() + self.wing_lift,
+            deflection: account.travel,
+            tyre: account.tyre,
+            spread: spread(&wheels),
+            yielded: c.has_yielded() || marks.iter().any(|m| m.what == MarkKind::FirstYield),
+            marks,
+            set_spread: spread(&left.wheels),
+            set: left.wheels.iter().map(|w| distance(w.displacement)).fold(Length::default(), Length::max),
+            set_angle: left.bent.iter().map(|(_, a)| *a).fold(Angle::default(), Angle::max),
+            rebound_height: (thrown / self.weight.total()).max(Length::default()),
+            wheels,
+            left,
+        })
+    }
+
+    /// Height of the drop that just makes a leg yield.
+    #[must_use]
+    pub fn highest_without_set(&self) -> Option<Length> {
+        let marks = self.statics.marks(&self.path);
+        let events = marks.iter().zip(&self.path.events);
+        let yields =
+            events.filter(|(m, _)| m.what == MarkKind::FirstYield).map(|(_, e)| self.account(&e.at).height);
+        yields.reduce(Length::min)
+    }
+
+    /// The highest drop that the gear takes up: that of the top of its curve, or of the end of what was followed.
+    pub fn survives(&self) -> FallLimit {
+        let top = self.path.event(What::Limit).map(|e| &e.at);
+        let end = top.or(self.path.steps.last());
+        FallLimit {
+            height: end.map_or_else(Length::default, |c| self.account(c).height),
+            collapses: top.is_some(),
+        }
+    }
+
+    /// The highest multiple of the weight on the gear that it holds.
+    pub fn limit(&self) -> LimitLoad {
+        self.statics.limit_of(&self.path, MOST_WEIGHTS)
+    }
+
+    /// Height of the drop whose ground-reaction factor is the one given; `None` when the gear makes it of none.
+    #[must_use]
+    pub fn height_for_reaction(&self, factor: f64) -> Option<Length> {
+        let found = self.statics.statics().first(&self.path, &self.load, &|c| c.multiple() - factor)?;
+        Some(self.account(&found).height.max(Length::default()))
+    }
+
+    /// Drops from a staircase of heights.
+    pub fn table(&self, heights: &[Length]) -> DropTable {
+        DropTable {
+            gear: self.statics.gear().name.clone(),
+            drops: heights.iter().map(|h| self.drop(*h)).collect(),
+            highest_without_set: self.highest_without_set(),
+            survives: self.survives(),
+            limit: self.limit(),
+        }
+    }
+
+    /// The fall beyond which no gear is followed.
+    #[must_use]
+    pub fn highest() -> Length {
+        Length::new::<meter>(HIGHEST)
+    }
+
+    /// Work done and its account at the lowest point of a drop, for who wants to check the balance: energy of the fall, work on
+    /// the legs, work on the tyres.
+    #[must_use]
+    pub fn balance(&self, height: Length) -> Option<[Energy; 3]> {
+        let account = self.account(&self.lowest(height)?);
+        let fall = self.weight.total() * (height + (1.0 - self.wing_lift) * account.travel);
+        Some([fall, account.taken - account.tyres, account.tyres])
+    }
+}
+
+fn up_travel(travels: &[WheelTravel], side: Side) -> Length {
+    travels.iter().find(|t| t.side == side).map_or_else(Length::default, |t| {
+        let [_, _, up] = t.displacement;
+        up
+    })
+}
+
+/// Growth of the distance between the wheels; sideways travel of a single one.
+fn spread(wheels: &[WheelTravel]) -> Length {
+    let side = |t: &WheelTravel| {
+        let [_, y, _] = t.displacement;
+        y
+    };
+    match wheels {
+        [one] => side(one).abs(),
+        _ => wheels.iter().map(|t| t.side.sign() * side(t)).fold(Length::default(), |a, b| a + b),
+    }
+}

@@ -1,0 +1,82 @@
+//! A gear that stays elastic, by the theory that it takes: small displacements where they are near enough, large ones elsewhere.
+
+use super::{AnalysisError, GearAnalysis, GearStatics, PlateElasticity};
+use crate::model::{CaseWheelLoad, Gear};
+use crate::results::{GearState, Theory};
+use crate::units::{Force, Length, Stress};
+
+/// How far the theories may be apart for the simpler one to be shown.
+const NEAR_ENOUGH: f64 = 0.02;
+
+/// A gear made ready for both theories.
+pub(super) struct Elastic<'g> {
+    pub(super) small: GearAnalysis<'g>,
+    large: GearStatics<'g>,
+}
+
+impl<'g> Elastic<'g> {
+    pub(super) fn new(gear: &'g Gear, elasticity: PlateElasticity) -> Result<Self, AnalysisError> {
+        Ok(Self {
+            small: GearAnalysis::new(gear, elasticity)?,
+            large: GearStatics::new(gear, elasticity, None)?,
+        })
+    }
+
+    /// The gear at limit load and at ultimate, both by one theory.
+    pub(super) fn states(
+        &mut self,
+        loads: &[CaseWheelLoad],
+        factor: f64,
+    ) -> Result<(GearState, GearState, Theory), AnalysisError> {
+        let (limit, ultimate) = (self.small.solve(loads, 1.0)?, self.small.solve(loads, factor)?);
+        if loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
+            return Ok((limit, ultimate, Theory::Small));
+        }
+        let large = self.large.state(loads, 1.0).zip(self.large.state(loads, factor));
+        Ok(match large {
+            None => (limit, ultimate, Theory::OnlySmall),
+            Some((far, further))
+                if apart(&limit, &far) > NEAR_ENOUGH || apart(&ultimate, &further) > NEAR_ENOUGH =>
+            {
+                (far, further, Theory::Large { small_stress: peak(&limit) })
+            }
+            Some(_) => (limit, ultimate, Theory::Small),
+        })
+    }
+}
+
+fn peak(state: &GearState) -> Stress {
+    state.legs.iter().map(|l| l.peak.von_mises).fold(Stress::default(), Stress::max)
+}
+
+/// The largest difference of stress, movement or tension between two states, each relative to the largest of its kind.
+fn apart(a: &GearState, b: &GearState) -> f64 {
+    let stress = a
+        .legs
+        .iter()
+        .zip(&b.legs)
+        .map(|(x, y)| (x.peak.von_mises - y.peak.von_mises).abs())
+        .fold(Stress::default(), Stress::max);
+    let size = |[x, y, z]: [Length; 3]| (x * x + y * y + z * z).sqrt();
+    let far = a.wheels.iter().map(|w| size(w.displacement)).fold(Length::default(), Length::max);
+    let moved = a
+        .wheels
+        .iter()
+        .zip(&b.wheels)
+        .map(|(x, y)| {
+            let [(a, d), (b, e), (c, f)] =
+                [0, 1, 2].map(|i| (x.displacement.get(i).copied(), y.displacement.get(i).copied()));
+            let gap = |p: Option<Length>, q: Option<Length>| p.unwrap_or_default() - q.unwrap_or_default();
+            size([gap(a, d), gap(b, e), gap(c, f)])
+        })
+        .fold(Length::default(), Length::max);
+    let most = a.wires.iter().map(|w| w.tension).fold(Force::default(), Force::max);
+    let pulls = a
+        .wires
+        .iter()
+        .zip(&b.wires)
+        .map(|(x, y)| (x.tension - y.tension).abs())
+        .fold(Force::default(), Force::max);
+    let share = |part: f64, whole: f64| if part == 0.0 { 0.0 } else { part / whole };
+    share(stress.value, peak(a).value).max(share(moved.value, far.value)).max(share(pulls.value, most.value))
+}

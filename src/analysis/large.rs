@@ -1,0 +1,364 @@
+//! A gear followed through large movements and yielding: its state under a load, its limit load, its load–deflection curve.
+
+use super::AnalysisError;
+use super::lift;
+use super::lower::{self, ELEMENTS_PER_LEG, Lowered, PlateElasticity, PlateYield};
+use crate::kernel::{Configuration, Event, Load, Path, Statics, Watch, What};
+use crate::model::{CaseWheelLoad, Gear};
+use crate::results::{
+    Branch, CaseName, CollapseCause, CurvePoint, GearCurve, GearState, LimitLoad, Mark, MarkKind, Unloading,
+    WheelTravel,
+};
+use crate::units::{Energy, Length, Stress};
+
+/// Steps in which a path is followed that is only asked for its limit, and one whose events are wanted too.
+const COARSE: f64 = 8.0;
+const FINE: f64 = 24.0;
+
+/// Share of a section at its limit that makes it a hinge: a rectangle is then bent to five times its yield curvature and carries
+/// all but 1.3 % of its plastic moment.
+const HINGE: f64 = 0.8;
+
+/// A gear made ready for large movements.
+#[derive(Debug)]
+pub struct GearStatics<'g> {
+    gear: &'g Gear,
+    lowered: Lowered,
+    statics: Statics,
+    yield_strength: Option<Stress>,
+    /// Whether its metal yields so gently that fibres flow long before the proof stress.
+    smooth: bool,
+}
+
+/// What to show of a curve.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct CurveRequest {
+    /// Multiples at which points are wanted, ascending; `None` leaves them to the tool.
+    pub multiples: Option<Vec<f64>>,
+    /// Multiples from which the gear is unloaded to see what stays.
+    pub unload_from: Vec<f64>,
+    /// The multiple up to which it is followed at least.
+    pub up_to: f64,
+}
+
+impl<'g> GearStatics<'g> {
+    /// Prepares a gear. Without `yielding` its plate stays elastic whatever the stress; wires yield and break as their rows say.
+    ///
+    /// # Errors
+    /// When the geometry makes no frame.
+    pub fn new(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        yielding: Option<PlateYield>,
+    ) -> Result<Self, AnalysisError> {
+        Self::with_elements(gear, elasticity, yielding, ELEMENTS_PER_LEG)
+    }
+
+    /// The same with a chosen number of elements along each leg.
+    ///
+    /// # Errors
+    /// When the geometry makes no frame.
+    pub fn with_elements(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        yielding: Option<PlateYield>,
+        elements: usize,
+    ) -> Result<Self, AnalysisError> {
+        let mut lowered = lower::lower(gear, elasticity, yielding, elements);
+        let statics = Statics::new(std::mem::take(&mut lowered.frame))
+            .map_err(|error| AnalysisError { gear: gear.name.clone(), error })?;
+        Ok(Self {
+            gear,
+            lowered,
+            statics,
+            yield_strength: yielding.map(|y| y.strength),
+            smooth: yielding.is_some_and(|y| y.exponent.is_some()),
+        })
+    }
+
+    /// The gear.
+    #[must_use]
+    pub const fn gear(&self) -> &'g Gear {
+        self.gear
+    }
+
+    pub(super) const fn statics(&self) -> &Statics {
+        &self.statics
+    }
+
+    pub(super) fn load(&self, loads: &[CaseWheelLoad]) -> Load {
+        Load { arms: lower::arm_loads(&self.lowered, loads), nodal: Vec::new() }
+    }
+
+    /// The gear under loads on its wheels, multiplied; `None` when it does not hold them.
+    #[must_use]
+    pub fn state(&self, loads: &[CaseWheelLoad], multiple: f64) -> Option<GearState> {
+        let load = self.load(loads);
+        let mut c = self.statics.at_rest();
+        self.statics.hold(&mut c, &load, multiple).ok()?;
+        let scaled: Vec<CaseWheelLoad> = loads.iter().map(|l| l.times(multiple)).collect();
+        let solution = self.statics.solution(&c, &load);
+        Some(lift::lift(self.gear, &self.lowered, self.statics.frame(), &solution, &scaled))
+    }
+
+    /// The highest multiple of loads on the wheels that the gear holds, as far as it is below `up_to`.
+    pub fn limit(&self, loads: &[CaseWheelLoad], up_to: f64) -> LimitLoad {
+        let load = self.load(loads);
+        if !lower::is_loaded(&load) {
+            return LimitLoad { multiple: up_to, cause: None };
+        }
+        let path = self.statics.path(
+            &self.statics.at_rest(),
+            &load,
+            &Watch {
+                up_to,
+                steps: COARSE,
+                farthest: self.farthest(),
+                enough: &|c| !c.is_stable(),
+                signs: &|_| Vec::new(),
+            },
+        );
+        self.limit_of(&path, up_to)
+    }
+
+    /// Follows the loads of a case up and back.
+    pub fn curve(&self, case: &CaseName, loads: &[CaseWheelLoad], request: &CurveRequest) -> GearCurve {
+        let load = self.load(loads);
+        let asked = request.multiples.iter().flatten().chain(&request.unload_from);
+        let up_to = asked.copied().fold(request.up_to, f64::max);
+        let path = self.fine_path(&load, up_to, &|_| false);
+        let mut points = Vec::new();
+        let mut highest: Option<Configuration> = None;
+        match &request.multiples {
+            Some(multiples) => {
+                for &m in multiples {
+                    if let Some(c) = self.reached(&path, &load, m) {
+                        points.push(self.point(&path, &c, &load, Branch::Loading));
+                        if highest.as_ref().is_none_or(|h| h.multiple() < m) {
+                            highest = Some(c);
+                        }
+                    }
+                }
+            }
+            None => {
+                for c in path.steps.get(..path.holding()).into_iter().flatten() {
+                    points.push(self.point(&path, c, &load, Branch::Loading));
+                }
+                highest = path.steps.get(..path.holding()).and_then(<[_]>::last).cloned();
+            }
+        }
+        let (mut absorbed, mut returned) = (Energy::default(), Energy::default());
+        if let Some(top) = highest {
+            absorbed = self.work(&top);
+            let mut down: Vec<f64> =
+                points.iter().map(|p| p.multiple).filter(|m| *m < top.multiple() && *m > 0.0).collect();
+            down.sort_by(|a, b| b.total_cmp(a));
+            down.push(0.0);
+            let mut c = top;
+            for m in down {
+                if self.statics.hold(&mut c, &load, m).is_err() {
+                    break;
+                }
+                points.push(self.point(&path, &c, &load, Branch::Unloading));
+                returned = absorbed - self.work(&c);
+            }
+        }
+        let unloadings = request
+            .unload_from
+            .iter()
+            .filter_map(|&m| {
+                let mut c = self.reached(&path, &load, m)?;
+                self.statics.hold(&mut c, &load, 0.0).ok()?;
+                Some(self.left(&c, &load, m))
+            })
+            .collect();
+        GearCurve {
+            gear: self.gear.name.clone(),
+            case: case.clone(),
+            points,
+            marks: self.marks(&path),
+            limit: self.limit_of(&path, up_to),
+            absorbed,
+            returned,
+            unloadings,
+        }
+    }
+
+    /// The path of a load with all that happens on it.
+    pub(super) fn fine_path(&self, load: &Load, up_to: f64, enough: &dyn Fn(&Configuration) -> bool) -> Path {
+        let rest = self.statics.at_rest();
+        if !lower::is_loaded(load) {
+            return Path { steps: vec![rest], travel: vec![0.0], events: Vec::new() };
+        }
+        self.statics.path(
+            &rest,
+            load,
+            &Watch {
+                up_to,
+                steps: FINE,
+                farthest: self.farthest(),
+                enough: &|c| enough(c) || !c.is_stable(),
+                signs: &|c| self.signs(c, load),
+            },
+        )
+    }
+
+    /// How far the wheels may go before nothing more is worth knowing, m: the length of the leg.
+    fn farthest(&self) -> f64 {
+        lower::metres(self.gear.plate.leg_length)
+    }
+
+    /// What is watched: each leg's yielding, each leg's hinge, each wheel's clearance.
+    fn signs(&self, c: &Configuration, load: &Load) -> Vec<f64> {
+        let solution = self.statics.solution(c, load);
+        let legs = &self.lowered.legs;
+        let mut signs = Vec::with_capacity(3 * legs.len());
+        for leg in legs {
+            signs.push(self.yield_strength.map_or(-1.0, |strength| {
+                if !self.smooth && leg.beams.clone().any(|b| self.statics.yielded_stress(c, b).is_some()) {
+                    1.0
+                } else {
+                    f64::from(
+                        lift::largest_stress(self.gear, leg, self.statics.frame(), &solution) / strength,
+                    ) - 1.0
+                }
+            }));
+        }
+        for leg in legs {
+            let shares = leg.beams.clone().map(|b| self.statics.flowing_share(c, b));
+            signs.push(shares.fold(0.0, f64::max) - HINGE);
+        }
+        for travel in lift::travels(&self.lowered, &solution) {
+            let [_, _, up] = travel.displacement;
+            signs.push(self.gear.limits.clearance.map_or(-1.0, |room| f64::from(up / room) - 1.0));
+        }
+        signs
+    }
+
+    /// The marks of a path's events.
+    pub(super) fn marks(&self, path: &Path) -> Vec<Mark> {
+        let legs = self.lowered.legs.len();
+        let leg = |i: usize| self.lowered.legs.get(i).map(|l| format!("{} leg", l.leg.side));
+        let wire = |i: usize| self.lowered.wires.get(i).map(|w| format!("{} wire", w.name));
+        let mut marks: Vec<Mark> = path
+            .events
+            .iter()
+            .filter_map(|Event { what, at, .. }| {
+                let (what, part) = match *what {
+                    What::Taut(i) => (MarkKind::WireTaut, wire(i)?),
+                    What::LinkYields(i) => (MarkKind::WireYields, wire(i)?),
+                    What::Breaks(i) => (MarkKind::WireBreaks, wire(i)?),
+                    What::Watched(i) if i < legs => (MarkKind::FirstYield, leg(i)?),
+                    What::Watched(i) if i < 2 * legs => (MarkKind::PlasticHinge, leg(i - legs)?),
+                    What::Watched(i) => {
+                        let side = self.lowered.wheels.get(i - 2 * legs)?.side;
+                        (MarkKind::Ground, format!("{side} wheel"))
+                    }
+                    What::Limit => (MarkKind::Collapse, self.weakest(at)),
+                };
+                Some(Mark { multiple: at.multiple(), what, part })
+            })
+            .collect();
+        marks.dedup();
+        marks
+    }
+
+    /// The leg that has yielded most, or the gear when none has.
+    fn weakest(&self, c: &Configuration) -> String {
+        let share = |beams: std::ops::Range<usize>| {
+            beams.map(|b| self.statics.flowing_share(c, b)).fold(0.0, f64::max)
+        };
+        let legs = self.lowered.legs.iter().map(|l| (share(l.beams.clone()), l));
+        match legs.reduce(|a, b| if b.0 > a.0 * (1.0 + 1e-6) { b } else { a }) {
+            Some((most, leg)) if most > 0.0 => format!("{} leg", leg.leg.side),
+            _ => "gear".to_owned(),
+        }
+    }
+
+    pub(super) fn limit_of(&self, path: &Path, up_to: f64) -> LimitLoad {
+        let Some(limit) = path.event(What::Limit) else {
+            let held = path.steps.iter().map(Configuration::multiple).fold(0.0, f64::max);
+            return LimitLoad { multiple: held.min(up_to), cause: None };
+        };
+        // A wire that broke below the top has left less to hold.
+        let top = path.steps.get(..limit.after).into_iter().flatten().map(Configuration::multiple);
+        let broken = limit.at.links_broken().contains(&true)
+            || path.events.iter().any(|e| matches!(e.what, What::Breaks(_)) && e.after + 1 >= limit.after);
+        let hinge = (0..self.statics.frame().beams.len())
+            .any(|b| self.statics.flowing_share(&limit.at, b) > HINGE / 2.0);
+        LimitLoad {
+            multiple: top.fold(limit.at.multiple(), f64::max),
+            cause: Some(match (broken, hinge) {
+                (true, _) => CollapseCause::Wire,
+                (_, true) => CollapseCause::PlasticHinge,
+                _ => CollapseCause::Buckling,
+            }),
+        }
+    }
+
+    /// The configuration at a multiple on the way up; `None` when it is not reached.
+    fn reached(&self, path: &Path, load: &Load, multiple: f64) -> Option<Configuration> {
+        if multiple <= 0.0 {
+            return (multiple == 0.0).then(|| path.steps.first().cloned()).flatten();
+        }
+        let mut c = path.before(multiple)?.clone();
+        self.statics.hold(&mut c, load, multiple).ok()?;
+        Some(c)
+    }
+
+    /// Work done on the gear from rest to a configuration.
+    pub(super) fn work(&self, c: &Configuration) -> Energy {
+        let total = |c: &Configuration| {
+            let e = self.statics.energy(c);
+            e.stored + e.spent
+        };
+        lift::joules(total(c) - total(&self.statics.at_rest()))
+    }
+
+    fn point(&self, path: &Path, c: &Configuration, load: &Load, branch: Branch) -> CurvePoint {
+        let solution = self.statics.solution(c, load);
+        let frame = self.statics.frame();
+        let legs = &self.lowered.legs;
+        let stress = |leg| {
+            let elastic = lift::largest_stress(self.gear, leg, frame, &solution);
+            lift::fibre_stress(self.gear, leg, &self.statics, c, &solution).map_or(elastic, |s| s)
+        };
+        let peak = legs.iter().map(stress).fold(Stress::default(), Stress::max);
+        let first = path
+            .events
+            .iter()
+            .filter(|e| matches!(e.what, What::Watched(i) if i < legs.len()))
+            .map(|e| e.at.multiple())
+            .fold(f64::INFINITY, f64::min);
+        CurvePoint {
+            multiple: c.multiple(),
+            branch,
+            wheels: lift::travels(&self.lowered, &solution),
+            wires: lift::pulls(&self.lowered, &solution),
+            peak_von_mises: peak,
+            yielded: (!self.smooth && c.has_yielded())
+                || (branch == Branch::Loading && c.multiple() >= first)
+                || (branch == Branch::Unloading && first.is_finite()),
+        }
+    }
+
+    /// What is left of loading to a multiple, from the configuration after unloading.
+    pub(super) fn left(&self, c: &Configuration, load: &Load, from_multiple: f64) -> Unloading {
+        let solution = self.statics.solution(c, load);
+        Unloading {
+            from_multiple,
+            wheels: lift::travels(&self.lowered, &solution),
+            bent: lift::bent(&self.lowered, &self.statics, c),
+        }
+    }
+
+    pub(super) fn travels(&self, c: &Configuration, load: &Load) -> Vec<WheelTravel> {
+        lift::travels(&self.lowered, &self.statics.solution(c, load))
+    }
+}
+
+/// How far a point has moved.
+pub(super) fn distance(travel: [Length; 3]) -> Length {
+    let [x, y, z] = travel;
+    (x * x + y * y + z * z).sqrt()
+}
