@@ -227,7 +227,7 @@ pub struct Mount {
     pub wood_width: Option<Length>,
 }
 
-/// Limits the user sets on how the wheels move under limit load.
+/// Limits the user sets on how the wheels move; `spread`, `drop` and `toe` under limit load.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FigureLimits {
     /// How far apart the wheels may spread: growth of the track; for a single arm, the wheel's sideways travel.
@@ -236,4 +236,6 @@ pub struct FigureLimits {
     pub drop: Option<Length>,
     /// How far a wheel may turn in toe.
     pub toe: Option<Angle>,
+    /// How far a wheel may come up, tyre included, before propeller or belly touches the ground.
+    pub clearance: Option<Length>,
 }
