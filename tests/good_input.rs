@@ -10,7 +10,7 @@ use gearleg::model::{
     WireFit,
 };
 use gearleg::report::render;
-use gearleg::units::Unit;
+use gearleg::units::{Length, Unit};
 use proptest::prelude::*;
 use std::fs;
 use std::path::PathBuf;
@@ -18,6 +18,7 @@ use std::sync::{Arc, LazyLock};
 use uom::si::angle::degree;
 use uom::si::force::newton;
 use uom::si::length::millimeter;
+use uom::si::mass::kilogram;
 use uom::si::pressure::megapascal;
 
 static LIBRARY: LazyLock<Library> =
@@ -82,6 +83,37 @@ fn readings_of_user_cases() {
 }
 
 #[test]
+fn readings_of_drop_tests() {
+    insta::assert_snapshot!(readings(&good("drop-tests").0));
+}
+
+#[test]
+fn drop_tests_are_kept_in_order_with_their_defaults() {
+    let mm = |length: Option<Length>| length.map(|l| (1e3 * l.get::<millimeter>()).round() / 1e3);
+    let project = good("drop-tests").0;
+    assert_eq!(mm(project.gears[0].limits.clearance), Some(60.325));
+    assert_eq!(project.gears[1].limits.clearance, None);
+    let all: Vec<_> = project
+        .drop_tests
+        .iter()
+        .map(|t| {
+            let lengths = [Some(t.height), t.spread, t.set, Some(t.error)].map(mm);
+            (t.gear, lengths, t.mass.map(|m| m.get::<kilogram>()), t.wing_lift)
+        })
+        .collect();
+    assert_eq!(
+        all,
+        [
+            (0, [Some(200.0), Some(31.0), Some(4.0), Some(0.5)], Some(10.9), 0.0),
+            (1, [Some(101.6), None, Some(0.0), Some(1.0)], None, 0.5),
+            (0, [Some(50.0), Some(7.62), Some(7.62), Some(1.0)], None, 0.0),
+            (0, [Some(25.0), Some(4.0), None, Some(1.0)], None, 0.0),
+        ]
+    );
+    assert!(good("pair-plain").0.drop_tests.is_empty());
+}
+
+#[test]
 fn the_smallest_file_gets_the_defaults() {
     let project = good("pair-plain").0;
     assert_eq!(project.aircraft.layout, Layout::Tricycle);
@@ -143,6 +175,13 @@ fn an_own_metal_keeps_its_basis() {
     assert_eq!(metal.bands.len(), 1);
     assert_eq!(metal.bands[0].up_to, None);
     assert_eq!(metal.poisson.value, 0.31);
+    assert_eq!(metal.hardening_exponent, None);
+    let project = good("own-metal-smooth").0;
+    let PlateMetal::Known(metal) = &project.gears[0].plate.metal else { panic!("its metal is known") };
+    assert_eq!(metal.tangent_modulus, None);
+    let exponent = metal.hardening_exponent.as_ref().expect("it is given");
+    assert_eq!((exponent.value, exponent.basis), (15.0, Basis::BenchTest));
+    assert_eq!(exponent.source, "this project file");
 }
 
 #[test]
@@ -171,8 +210,16 @@ fn the_starter_is_accepted() {
 /// stand for another way to say the same thing.
 #[test]
 fn what_the_starter_comments_out_is_accepted() {
-    let other_ways =
-        ["sink_rate", "drop_height", "arrival", "thickness_root", "thickness_tip", "axle_joint", "slack"];
+    let other_ways = [
+        "sink_rate",
+        "drop_height",
+        "arrival",
+        "thickness_root",
+        "thickness_tip",
+        "axle_joint",
+        "slack",
+        "hardening_exponent",
+    ];
     let text: String = STARTER
         .lines()
         .map(|line| {
@@ -187,7 +234,18 @@ fn what_the_starter_comments_out_is_accepted() {
     let (project, warnings) = read(&text).unwrap_or_else(|rendered| panic!("{rendered}"));
     assert_eq!(warnings, []);
     assert!(project.gears[0].mount.is_some() && project.gears[0].limits.toe.is_some());
-    assert_eq!(project.cases.len(), 1);
+    assert!(project.gears[0].limits.clearance.is_some());
+    assert_eq!((project.cases.len(), project.drop_tests.len()), (1, 1));
+    let smooth: String = text
+        .lines()
+        .filter(|line| !line.starts_with("tangent_modulus"))
+        .map(|line| match line.strip_prefix("# ") {
+            Some(bare) if bare.starts_with("hardening_exponent") => format!("{bare}\n"),
+            _ => format!("{line}\n"),
+        })
+        .collect();
+    assert!(smooth.contains("\nhardening_exponent = "));
+    read(&smooth).unwrap_or_else(|rendered| panic!("hardening_exponent: {rendered}"));
     for way in other_ways.iter().take(3) {
         let text: String = text
             .lines()

@@ -54,6 +54,19 @@ fn nose_gear_with_two_arms() {
     insta::assert_snapshot!(example("survey-plane-nose-twin"));
 }
 
+/// A builder who measured something must not think that it counted when it did not.
+#[test]
+fn what_is_not_used_is_said() {
+    let said = |name: &str| report(&format!("tests/input/valid/{name}.toml"), Detail::default());
+    let smooth = said("own-metal-smooth");
+    assert!(smooth.contains("Gear main: `hardening_exponent` is read but not used"), "{smooth}");
+    assert!(!smooth.contains("tangent_modulus"), "{smooth}");
+    let dropped = said("drop-tests");
+    assert!(dropped.contains("Gear main: `clearance` is read but not used."), "{dropped}");
+    assert!(!dropped.contains("Gear nose: `clearance`"), "{dropped}");
+    assert!(dropped.contains("`drop_test` is read but not used."), "{dropped}");
+}
+
 #[test]
 fn everything_in_inches() {
     insta::assert_snapshot!(report("tests/input/report/inches.toml", EXPLAINED));

@@ -4,7 +4,8 @@
 
 use gearleg::diagnostic::Diagnostics;
 use gearleg::input::tables::{builtin, with_folder};
-use gearleg::material::{Library, Metal};
+use gearleg::material::{Basis, Kind, Library, Metal};
+use gearleg::report::tables_json;
 use std::fs;
 use std::path::Path;
 
@@ -131,6 +132,30 @@ sizes = ["3 mm", "4 mm"]
 }
 
 #[test]
+fn what_lies_beyond_yield_is_kept_and_shown() {
+    let exponent = GOOD.replace(
+        "yield =",
+        "hardening_exponent = { v = 15, basis = \"computed\", source = \"shop\" }\nyield =",
+    );
+    let slope =
+        GOOD.replace("shed-sheet", "loft-sheet").replace("yield =", "tangent_modulus = \"700 MPa\"\nyield =");
+    let (_folder, result) = load(&[("own.toml", format!("{SOURCES}{exponent}{slope}").as_bytes())]);
+    let library = result.unwrap_or_else(|found| panic!("{found}"));
+    let metal = library.metal("shed-sheet").unwrap();
+    assert_eq!(metal.hardening_exponent.as_ref().unwrap().value, 15.0);
+    assert_eq!(metal.hardening_exponent.as_ref().unwrap().basis, Basis::Computed);
+    let shown = tables_json(&library, Some(Kind::Metals));
+    let row =
+        |name: &str| shown["metals"].as_array().unwrap().iter().find(|m| m["name"] == name).cloned().unwrap();
+    let (shed, loft) = (row("shed-sheet"), row("loft-sheet"));
+    let value = serde_json::json!({ "value": 15.0, "basis": "computed", "source": "label on the sheet" });
+    assert_eq!((&shed["hardening_exponent"], shed.get("tangent_modulus_Pa")), (&value, None));
+    assert_eq!((loft.get("hardening_exponent"), &loft["tangent_modulus_Pa"]["value"]), (None, &7e8.into()));
+    // Nothing was read for the metals of the tables.
+    assert!(row("6082-T6").get("hardening_exponent").is_none());
+}
+
+#[test]
 fn taken_names() {
     insta::assert_snapshot!(changed("shed-sheet", "6082-T6"), @"
     own.toml:5:8: the metal name `6082-T6` is already taken [name-taken]
@@ -221,6 +246,18 @@ fn values() {
     insta::assert_snapshot!(changed("0.33", "0.5"), @"own.toml:10:11: `poisson` must be between 0 and 0.5 [out-of-range]");
     insta::assert_snapshot!(changed("180 MPa", "280 MPa"), @"own.toml:12:9: `yield` is above `ultimate` [contradiction]");
     insta::assert_snapshot!(changed("70 GPa", "70 MPa"), @"own.toml:9:11: `modulus` must be above the metal's strength [out-of-range]");
+    let beyond = |lines: &str| changed("poisson = 0.33\n", &format!("poisson = 0.33\n{lines}"));
+    insta::assert_snapshot!(beyond("hardening_exponent = 1.9\n"), @"own.toml:11:22: `hardening_exponent` must be from 2 to 100 [out-of-range]");
+    insta::assert_snapshot!(beyond("hardening_exponent = { v = 101, basis = \"told\" }\n"), @"own.toml:11:28: `hardening_exponent` must be from 2 to 100 [out-of-range]");
+    insta::assert_snapshot!(beyond("hardening_exponent = \"15\"\n"), @"
+    own.toml:11:22: `hardening_exponent` must be a plain number [wrong-type]
+        this is a text
+        write a number without a unit
+    ");
+    insta::assert_snapshot!(beyond("hardening_exponent = 15\ntangent_modulus = \"700 MPa\"\n"), @"
+    own.toml:11:22: a metal can't have both `tangent_modulus` and `hardening_exponent` [contradiction]
+        both say how it goes on beyond yield; keep the one that was measured
+    ");
     insta::assert_snapshot!(changed("\"shed-sheet\"", "\" \""), @"own.toml:5:8: `name` is empty [empty-text]");
     insta::assert_snapshot!(changed("\"shed-sheet\"", "\"a\\nb\""), @"own.toml:5:8: `name` must be one line without space at its ends or control characters [bad-text]");
     insta::assert_snapshot!(changed("\"aluminium\"", "\"aluminum\""), @"

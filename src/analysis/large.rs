@@ -19,6 +19,9 @@ const FINE: f64 = 24.0;
 /// all but 1.3 % of its plastic moment.
 const HINGE: f64 = 0.8;
 
+/// Share of a section at its limit from which a collapse is laid to yielding and not to buckling alone.
+const FLOWS: f64 = 0.05;
+
 /// A gear made ready for large movements.
 #[derive(Debug)]
 pub struct GearStatics<'g> {
@@ -285,7 +288,7 @@ impl<'g> GearStatics<'g> {
         let broken = limit.at.links_broken().contains(&true)
             || path.events.iter().any(|e| matches!(e.what, What::Breaks(_)) && e.after + 1 >= limit.after);
         let hinge = (0..self.statics.frame().beams.len())
-            .any(|b| self.statics.flowing_share(&limit.at, b) > HINGE / 2.0);
+            .any(|b| self.statics.flowing_share(&limit.at, b) > FLOWS);
         LimitLoad {
             multiple: top.fold(limit.at.multiple(), f64::max),
             cause: Some(match (broken, hinge) {

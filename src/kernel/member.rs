@@ -45,6 +45,8 @@ struct SectionState {
 pub(super) struct MemberState {
     pub(super) forces: Basic,
     deformation: Basic,
+    /// By how much the forces of an elastic beam were more than its own when it was accepted.
+    given_way: Basic,
     /// One for each Gauss point once any of them has yielded; none before.
     sections: Vec<SectionState>,
 }
@@ -91,16 +93,22 @@ impl Member {
 
     /// Brings the state to basic deformations counted from the unloaded frame; gives the tangent stiffness.
     ///
-    /// Plastic strains stay what they were: [`Member::accept`] moves them on.
+    /// Plastic strains stay what they were: [`Member::accept`] moves them on. With `held` nothing yields further either, so
+    /// that a first guess that strains a beam far too much does no harm.
     pub(super) fn respond(
         &self,
         frame: &Frame,
         deformation: &Basic,
         state: &mut MemberState,
+        held: bool,
     ) -> Result<Matrix6<f64>, Unsettled> {
         let v = deformation + self.offset;
         let elastic = self.basic.stiffness * v;
         state.deformation = v;
+        if held {
+            state.forces = elastic - state.given_way;
+            return Ok(self.basic.stiffness);
+        }
         let Some((law, rectangles)) = &self.yielding else {
             state.forces = elastic;
             return Ok(self.basic.stiffness);
@@ -118,22 +126,15 @@ impl Member {
             }
         }
         if state.sections.is_empty() {
-            // From where it was elastic last: the forces there are balanced.
             state.sections = (0..GAUSS_COUNT)
                 .map(|g| {
-                    let r = &self.rigidity[g];
-                    SectionState {
-                        strain: self.elastic_strain(&state.forces, g),
-                        forces: section_forces(&state.forces, GAUSS_POINTS[g]),
-                        flexibility: Matrix3::from_diagonal(&Vector3::new(
-                            1.0 / r.axial,
-                            1.0 / r.bending_y,
-                            1.0 / r.bending_z,
-                        )),
-                        plastic: Plastic::new(),
-                    }
+                    let strain = self.elastic_strain(&state.forces, g);
+                    let plastic = Plastic::new();
+                    let response = rectangles[g].response(law, &strain, &plastic);
+                    let flexibility = response.tangent.try_inverse().ok_or(Unsettled)?;
+                    Ok(SectionState { strain, forces: response.forces, flexibility, plastic })
                 })
-                .collect();
+                .collect::<Result<_, _>>()?;
         }
         self.settle(law, rectangles, &v, state)
     }
@@ -221,6 +222,11 @@ impl Member {
         for (g, s) in state.sections.iter_mut().enumerate() {
             spent += GAUSS_WEIGHTS[g] * self.length * rectangles[g].flow(law, &s.strain, &mut s.plastic);
         }
+        state.given_way = if state.sections.is_empty() {
+            Basic::zeros()
+        } else {
+            self.basic.stiffness * state.deformation - state.forces
+        };
         spent
     }
 

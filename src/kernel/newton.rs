@@ -14,6 +14,9 @@ const BALANCED: f64 = 1e-9;
 /// The same when rounding keeps it from falling further.
 const STALLED: f64 = 1e-6;
 
+/// Imbalance below which a guess is near enough for sections to yield by it. chosen: strains are then right to a few per cent.
+const SETTLING: f64 = 0.05;
+
 /// Largest spin of a node in one increment, rad: a larger one might have jumped to another branch. chosen: a quarter of a right
 /// angle and a bit.
 const MOST_TURN: f64 = 0.5;
@@ -48,8 +51,19 @@ pub(super) struct Balance {
     scale: [f64; 2],
 }
 
+impl Balance {
+    /// The largest imbalance, each force and moment relative to the largest about, now or at the start.
+    fn worst(&self, start: &[f64; 2]) -> f64 {
+        let [force, moment] = [0, 1].map(|i| self.scale[i].max(start[i]));
+        let relative = |m: &Vector6<f64>| {
+            (m.fixed_rows::<3>(0).amax() / force).max(m.fixed_rows::<3>(3).amax() / moment)
+        };
+        self.missing.iter().map(relative).fold(0.0, f64::max)
+    }
+}
+
 impl Statics {
-    pub(super) fn balance(&self, c: &mut Configuration, load: &Load) -> Result<Balance, Failed> {
+    pub(super) fn balance(&self, c: &mut Configuration, load: &Load, held: bool) -> Result<Balance, Failed> {
         let system = self.solver.system();
         let mut missing = vec![Vector6::zeros(); c.nodes.len()];
         let mut stiffness = system.zeros();
@@ -66,7 +80,8 @@ impl Statics {
             let beam = &self.frame.beams[i];
             let strained = chord.strained(&c.nodes[beam.start], &c.nodes[beam.end]);
             let state = &mut c.members[i];
-            let tangent = self.members[i].respond(&self.frame, &strained.basic, state).map_err(|_| Failed)?;
+            let tangent =
+                self.members[i].respond(&self.frame, &strained.basic, state, held).map_err(|_| Failed)?;
             let [start, end] = strained.nodal_forces(&state.forces);
             missing[beam.start] += start;
             missing[beam.end] += end;
@@ -153,8 +168,12 @@ impl Statics {
             Bound::Along(_, distance) => *distance,
             Bound::Multiple(_) => 0.0,
         };
+        // A first guess along the tangent stretches beams that turn, by far more than they ever will be; nothing is to yield by it.
+        let mut held = true;
         let mut worst_before = f64::INFINITY;
-        let mut balance = self.balance(c, load)?;
+        let mut balance = self.balance(c, load, held)?;
+        // A frame on its way to no load is measured by what it carried.
+        let start = balance.scale;
         for round in 0..MOST_STEPS {
             c.effort.steps += 1;
             c.effort.factorisations += 1;
@@ -176,24 +195,24 @@ impl Statics {
                 return Err(Failed);
             }
             balance = if careful && round > 0 {
-                self.searched(c, load, &step, more, &balance)?
+                self.searched(c, load, &step, more, &balance, held)?
             } else {
                 apply(c, &step, more, 1.0);
-                self.balance(c, load)?
+                self.balance(c, load, held)?
             };
-            let worst = balance
-                .missing
-                .iter()
-                .map(|m| {
-                    (m.fixed_rows::<3>(0).amax() / balance.scale[0])
-                        .max(m.fixed_rows::<3>(3).amax() / balance.scale[1])
-                })
-                .fold(0.0, f64::max);
+            let mut worst = balance.worst(&start);
+            if held && worst < SETTLING {
+                held = false;
+                balance = self.balance(c, load, held)?;
+                worst = balance.worst(&start);
+            }
             if !worst.is_finite() && balance.scale[0] > 0.0 {
                 return Err(Failed);
             }
+            if std::env::var("DBG").is_ok() { eprintln!("   r{round} {worst:.2e} h{held} n{} m{:.5} c{careful}", c.negative, c.multiple); }
             let stalled = worst < STALLED && worst > 0.3 * worst_before;
-            if worst <= BALANCED || balance.scale[0] == 0.0 || stalled {
+            let balanced = worst <= BALANCED || balance.scale[0] == 0.0 || stalled;
+            if balanced && !held {
                 return Ok(());
             }
             worst_before = worst;
@@ -209,6 +228,7 @@ impl Statics {
         step: &[Vector6<f64>],
         more: f64,
         before: &Balance,
+        held: bool,
     ) -> Result<Balance, Failed> {
         let start = dot(step, &before.missing);
         let (mut low, mut high) = ((0.0, start), None);
@@ -216,7 +236,7 @@ impl Statics {
         for _ in 0..6 {
             let mut tried = c.clone();
             apply(&mut tried, step, more, part);
-            let found = self.balance(&mut tried, load);
+            let found = self.balance(&mut tried, load, held);
             let slope = found.as_ref().map_or(f64::INFINITY, |b| dot(step, &b.missing));
             if let Ok(balance) = found
                 && slope.abs() <= SLACK_SEARCH * start.abs()
@@ -241,7 +261,7 @@ impl Statics {
         }
         c.effort.shortened += 1;
         apply(c, step, more, part);
-        self.balance(c, load)
+        self.balance(c, load, held)
     }
 }
 

@@ -136,6 +136,7 @@ impl Statics {
                 }
                 continue;
             };
+            if std::env::var("DBG").is_ok() { eprintln!("STEP {} size {size:.3e} first {first:.3e} travelled {travelled:.4} mult {:.5}", path.steps.len(), next.multiple()); }
             let next_signs = (watch.signs)(&next);
             let mut found = self.happened(&now, &next, load, size, (&signs, &next_signs), watch);
             if path.event(What::Limit).is_none()

@@ -171,7 +171,7 @@ impl Statics {
         };
         for (i, member) in self.members.iter().enumerate() {
             // Pretension that makes a beam yield by itself shows at the first increment.
-            let _ = member.respond(&self.frame, &Vector6::zeros(), &mut c.members[i]);
+            let _ = member.respond(&self.frame, &Vector6::zeros(), &mut c.members[i], false);
         }
         c
     }
@@ -254,7 +254,7 @@ impl Statics {
     #[must_use]
     pub fn travel_per_multiple(&self, c: &Configuration, load: &Load) -> Option<f64> {
         let mut c = c.clone();
-        let balance = self.balance(&mut c, load).ok()?;
+        let balance = self.balance(&mut c, load, true).ok()?;
         let factor = self.factor(&balance)?;
         let (direction, size) = self.along(&c, load);
         Some(dot(&direction, &self.solve(&factor, &balance.load)) / size)

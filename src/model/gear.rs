@@ -227,7 +227,7 @@ pub struct Mount {
     pub wood_width: Option<Length>,
 }
 
-/// Limits the user sets on how the wheels move under limit load.
+/// Limits the user sets on how the wheels move; `spread`, `drop` and `toe` under limit load.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FigureLimits {
     /// How far apart the wheels may spread: growth of the track; for a single arm, the wheel's sideways travel.

@@ -1,11 +1,13 @@
 //! What the builder means: plain, validated, immutable. Built by [`crate::input`], read by everything else.
 
 mod aircraft;
+mod drop_test;
 mod gear;
 mod geometry;
 mod landing;
 
 pub use aircraft::{Aircraft, Layout};
+pub use drop_test::DropTest;
 pub use gear::{
     Arms, AxleJoint, Brace, FigureLimits, Gear, Mount, Pattern, Plate, PlateMetal, Position, Taper, Wheel,
     WireFit,
@@ -26,6 +28,8 @@ pub struct Project {
     pub gears: Vec<Gear>,
     /// Loads of the user's own.
     pub cases: Vec<UserCase>,
+    /// Drops the user made, and what was measured.
+    pub drop_tests: Vec<DropTest>,
     /// Every quantity as it was written and as it was read, in the order of the file.
     pub readings: Vec<Reading>,
     /// The unit of every reading, in the same order, so that a report can speak in the user's own units.

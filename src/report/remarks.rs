@@ -51,6 +51,9 @@ pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoic
     if project.aircraft.wing_area.is_some() {
         all.push("`wing_area` is read but not used: the load factor is given.".to_owned());
     }
+    if !project.drop_tests.is_empty() {
+        all.push("`drop_test` is read but not used.".to_owned());
+    }
     let weak: Vec<Basis> =
         Basis::ALL.into_iter().filter(|b| b.needs_a_word() && rests_on(result, *b)).collect();
     if !weak.is_empty() {
@@ -80,12 +83,17 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     if gear.wheel.tyre_stiffness.is_some() {
         all.push(format!("Gear {name}: `tyre_stiffness` is read but not used; the tyre is taken as rigid."));
     }
-    if let PlateMetal::Known(metal) = &gear.plate.metal
-        && metal.tangent_modulus.is_some()
-    {
-        all.push(format!(
-            "Gear {name}: `tangent_modulus` is read but not used; nothing is reckoned beyond yield."
-        ));
+    if let PlateMetal::Known(metal) = &gear.plate.metal {
+        let given = [
+            ("tangent_modulus", metal.tangent_modulus.is_some()),
+            ("hardening_exponent", metal.hardening_exponent.is_some()),
+        ];
+        for (key, _) in given.iter().filter(|(_, given)| *given) {
+            all.push(format!("Gear {name}: `{key}` is read but not used; nothing is reckoned beyond yield."));
+        }
+    }
+    if gear.limits.clearance.is_some() {
+        all.push(format!("Gear {name}: `clearance` is read but not used."));
     }
     for brace in gear.braces.iter().filter(|b| b.wire.yield_fraction.is_none()) {
         all.push(format!(

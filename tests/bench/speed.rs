@@ -38,6 +38,7 @@ fn project(gear: Gear) -> Project {
         },
         gears: vec![gear],
         cases: Vec::new(),
+        drop_tests: Vec::new(),
         readings: Vec::new(),
         written_units: Vec::new(),
     }

@@ -35,6 +35,7 @@ pub(crate) fn project(layout: Layout, nose_share: Option<f64>, main: Gear) -> Pr
         },
         gears: vec![main, third],
         cases: Vec::new(),
+        drop_tests: Vec::new(),
         readings: Vec::new(),
         written_units: Vec::new(),
     }

@@ -1,8 +1,8 @@
 //! `[[case]]`: loads of the builder's own.
 
-use super::gear::{ArmsWord, ReadGear};
+use super::gear::{self, ArmsWord, ReadGear};
 use super::keys;
-use super::section::{Section, nearest, shown};
+use super::section::{Section, shown};
 use super::tree::{Entry, Value};
 use crate::diagnostic::Diagnostic;
 use crate::model::{CaseId, CaseWheelLoad, LoadPoint, Side, UserCase};
@@ -15,7 +15,7 @@ pub(super) fn cases(root: &Section<'_>, gears: &[ReadGear]) -> Vec<UserCase> {
     let mut names: BTreeSet<String> = BTreeSet::new();
     for section in root.each_below("case", "[[case]]", &keys::CASE) {
         let name = name(&section, &mut names);
-        let gear = gear(&section, gears);
+        let gear = gear::named(&section, gears);
         let arms = gear.and_then(|index| gears.get(index)).and_then(|g| g.arms);
         let loads = loads(&section, arms);
         if let (Some(name), Some(gear), Some(loads)) = (name, gear, loads) {
@@ -45,24 +45,6 @@ fn name(section: &Section<'_>, names: &mut BTreeSet<String>) -> Option<String> {
         return None;
     }
     Some((*text).to_owned())
-}
-
-fn gear(section: &Section<'_>, gears: &[ReadGear]) -> Option<usize> {
-    let gear = section.needed_text(&keys::CASE_GEAR);
-    let (name, span) = gear.placed()?;
-    let found = gears.iter().position(|g| g.name == *name);
-    if found.is_none() {
-        let mut refused = Diagnostic::error("no-such-gear", format!("no gear is named \"{}\"", shown(name)));
-        if let Some(near) = nearest(name, gears.iter().map(|g| g.name.as_str())) {
-            refused = refused.label(format!("perhaps \"{}\"", shown(near)));
-        }
-        let all: Vec<String> = gears.iter().map(|g| format!("\"{}\"", shown(&g.name))).collect();
-        if !all.is_empty() {
-            refused = refused.help(format!("gears of this file: {}", all.join(", ")));
-        }
-        section.note(refused, span);
-    }
-    found
 }
 
 /// The loads of all wheels, port first.

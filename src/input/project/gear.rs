@@ -2,7 +2,7 @@
 
 use super::keys;
 use super::own::{OwnMetals, OwnWires};
-use super::section::{Context, Section, shown, unprintable};
+use super::section::{Context, Section, nearest, shown, unprintable};
 use super::tree::{Entry, Value};
 use super::{brace, doubts, mount, plate, wheel};
 use crate::diagnostic::Diagnostic;
@@ -60,6 +60,25 @@ pub(super) fn gear<'a>(
     let arms = section.needed_choice(&keys::ARMS, &words).take();
     let gear = measures(&section, name, position, arms, metals, wires);
     Some(ReadGear { name: name.clone(), position, arms, gear })
+}
+
+/// The gear that a section's `gear` names, as an index into all gears of the file, good or bad.
+pub(super) fn named(section: &Section<'_>, gears: &[ReadGear]) -> Option<usize> {
+    let gear = section.needed_text(&keys::GEAR_NAME);
+    let (name, span) = gear.placed()?;
+    let found = gears.iter().position(|g| g.name == *name);
+    if found.is_none() {
+        let mut refused = Diagnostic::error("no-such-gear", format!("no gear is named \"{}\"", shown(name)));
+        if let Some(near) = nearest(name, gears.iter().map(|g| g.name.as_str())) {
+            refused = refused.label(format!("perhaps \"{}\"", shown(near)));
+        }
+        let all: Vec<String> = gears.iter().map(|g| format!("\"{}\"", shown(&g.name))).collect();
+        if !all.is_empty() {
+            refused = refused.help(format!("gears of this file: {}", all.join(", ")));
+        }
+        section.note(refused, span);
+    }
+    found
 }
 
 fn position(section: &Section<'_>, layout: Option<Layout>) -> Option<Position> {
@@ -139,6 +158,6 @@ fn limits(section: &Section<'_>) -> FigureLimits {
         spread: section.quantity(&keys::SPREAD).take(),
         drop: section.quantity(&keys::DROP).take(),
         toe: section.quantity(&keys::TOE).take(),
-        clearance: None,
+        clearance: section.quantity(&keys::CLEARANCE).take(),
     }
 }

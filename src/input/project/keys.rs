@@ -56,7 +56,7 @@ pub(super) struct Keys {
 
 pub(super) const ROOT: Keys = Keys {
     header: "the top of the file",
-    names: &["format", "aircraft", "landing", "gear", "metal", "wire", "case"],
+    names: &["format", "aircraft", "landing", "gear", "metal", "wire", "case", "drop_test"],
 };
 
 pub(super) const NAME: Key = words("name", "\"survey aeroplane\"");
@@ -168,18 +168,30 @@ pub(super) const MOUNT: Keys = Keys {
 pub(super) const SPREAD: Key = quantity("spread", "\"30 mm\"", "0.1 mm", "2 m");
 pub(super) const DROP: Key = quantity("drop", "\"40 mm\"", "0.1 mm", "2 m");
 pub(super) const TOE: Key = quantity("toe", "\"2 deg\"", "0.01 deg", "45 deg");
-pub(super) const LIMITS: Keys = Keys { header: "[gear.NAME.limits]", names: &["spread", "drop", "toe"] };
+pub(super) const CLEARANCE: Key = quantity("clearance", "\"60 mm\"", "1 mm", "2 m");
+pub(super) const LIMITS: Keys =
+    Keys { header: "[gear.NAME.limits]", names: &["spread", "drop", "toe", "clearance"] };
 
 pub(super) const YIELD: Key = quantity("yield", "\"180 MPa\"", "1 MPa", "5 GPa");
 pub(super) const ULTIMATE_METAL: Key = quantity("ultimate", "\"230 MPa\"", "1 MPa", "5 GPa");
 pub(super) const MODULUS_METAL: Key = quantity("modulus", "\"70 GPa\"", "0.1 GPa", "1000 GPa");
 pub(super) const POISSON: Key = number_inside("poisson", "0.33", 0.0, 0.5);
 pub(super) const TANGENT_MODULUS: Key = quantity("tangent_modulus", "\"700 MPa\"", "0 MPa", "1000 GPa");
+pub(super) const HARDENING_EXPONENT: Key = number("hardening_exponent", "15", 2.0, 100.0);
 pub(super) const DENSITY_METAL: Key = quantity("density", "\"2700 kg/m^3\"", "100 kg/m^3", "30000 kg/m^3");
 pub(super) const BASIS: Key = words("basis", "\"bench test\"");
 pub(super) const OWN_METAL: Keys = Keys {
     header: "[metal.NAME]",
-    names: &["yield", "ultimate", "modulus", "poisson", "tangent_modulus", "density", "basis"],
+    names: &[
+        "yield",
+        "ultimate",
+        "modulus",
+        "poisson",
+        "tangent_modulus",
+        "hardening_exponent",
+        "density",
+        "basis",
+    ],
 };
 
 pub(super) const MODULUS_WIRE: Key = quantity("modulus", "\"190 GPa\"", "0.1 GPa", "1000 GPa");
@@ -188,8 +200,10 @@ pub(super) const DENSITY_WIRE: Key = quantity("density", "\"7900 kg/m^3\"", "100
 pub(super) const OWN_WIRE: Keys =
     Keys { header: "[wire.NAME]", names: &["modulus", "ultimate", "density", "basis"] };
 
+/// The gear that a case or a drop is about.
+pub(super) const GEAR_NAME: Key = words("gear", "\"main\"");
+
 pub(super) const CASE_NAME: Key = words("name", "\"lift by the wheels\"");
-pub(super) const CASE_GEAR: Key = words("gear", "\"main\"");
 pub(super) const CASE: Keys = Keys { header: "[[case]]", names: &["name", "gear", "left", "right", "wheel"] };
 
 pub(super) const VERTICAL: Key = quantity("vertical", "\"200 N\"", "-100 kN", "100 kN");
@@ -199,10 +213,19 @@ pub(super) const AT: Key = words("at", "\"axle\"");
 pub(super) const LOAD: Keys =
     Keys { header: "a wheel's load in [[case]]", names: &["vertical", "aft", "side", "at"] };
 
+pub(super) const TEST_HEIGHT: Key = quantity("height", "\"200 mm\"", "5 mm", "3 m");
+pub(super) const TEST_WING_LIFT: Key = number("wing_lift", "0", 0.0, 1.0);
+pub(super) const TEST_SET: Key = quantity("set", "\"4 mm\"", "0 mm", "2 m");
+pub(super) const TEST_ERROR: Key = quantity("error", "\"1 mm\"", "0.05 mm", "50 mm");
+pub(super) const DROP_TEST: Keys = Keys {
+    header: "[[drop_test]]",
+    names: &["gear", "height", "mass", "wing_lift", "spread", "set", "error"],
+};
+
 /// Every section, to say where a misplaced key belongs.
-pub(super) const SECTIONS: [&Keys; 13] = [
+pub(super) const SECTIONS: [&Keys; 14] = [
     &ROOT, &AIRCRAFT, &LANDING, &GEAR, &PLATE, &WHEEL, &BRACE, &MOUNT, &LIMITS, &OWN_METAL, &OWN_WIRE, &CASE,
-    &LOAD,
+    &LOAD, &DROP_TEST,
 ];
 
 #[cfg(test)]
@@ -249,6 +272,10 @@ mod tests {
             &WOOD_WIDTH,
             &SPREAD,
             &DROP,
+            &CLEARANCE,
+            &TEST_HEIGHT,
+            &TEST_SET,
+            &TEST_ERROR,
         ]);
         good::<Mass>(&[&MASS]);
         good::<Area>(&[&WING_AREA]);

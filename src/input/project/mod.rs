@@ -6,6 +6,7 @@
 mod brace;
 mod case;
 mod doubts;
+mod drop_test;
 mod gear;
 mod keys;
 mod landing;
@@ -181,6 +182,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
         needed(&root, "landing", &keys::LANDING).and_then(|s| landing::landing(&s, positions.as_deref()));
     let read: Vec<ReadGear> = gears.unwrap_or_default().into_iter().flatten().collect();
     let cases = case::cases(&root, &read);
+    let drop_tests = drop_test::drop_tests(&root, &read);
     twice(&root, &read);
     let gears = read.into_iter().map(|g| g.gear).collect::<Option<Vec<_>>>()?;
     Some(Project {
@@ -188,6 +190,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
         landing: landing?,
         gears,
         cases,
+        drop_tests,
         readings: Vec::new(),
         written_units: Vec::new(),
     })

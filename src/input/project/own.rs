@@ -146,6 +146,7 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
     let modulus = section.needed_quantity::<Stress>(&keys::MODULUS_METAL);
     let poisson = section.number(&keys::POISSON).take();
     let tangent = section.quantity::<Stress>(&keys::TANGENT_MODULUS);
+    let exponent = section.number(&keys::HARDENING_EXPONENT);
     let density = section.needed_quantity::<MassDensity>(&keys::DENSITY_METAL);
     let basis = basis(section).take().unwrap_or(Basis::Told);
     if let (Some(low), Some((high, span))) = (yield_strength.value(), ultimate.placed())
@@ -168,6 +169,14 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
         .help("such as tangent_modulus = \"700 MPa\"; leave it out if you don't know it");
         section.note(refused, span);
     }
+    if let (true, Some(span)) = (tangent.given(), exponent.span()) {
+        let refused = Diagnostic::error(
+            "contradiction",
+            "a metal can't have `tangent_modulus` and `hardening_exponent` at once: both say how it goes on beyond yield",
+        )
+        .help("keep the one you have measured: the slope of a straight line, or the exponent n of (sigma / yield)^n");
+        section.note(refused, span);
+    }
     let sourced = |value| Sourced::new(value, basis, SOURCE);
     // The default is not the builder's number, so it does not carry the builder's basis.
     let poisson = match poisson {
@@ -183,7 +192,7 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
         density: Sourced::new(density.take()?, basis, SOURCE),
         conductivity: None,
         tangent_modulus: tangent.take().map(sourced),
-        hardening_exponent: None,
+        hardening_exponent: exponent.take().map(|n| Sourced::new(n, basis, SOURCE)),
         bands: vec![MetalBand {
             over: Length::default(),
             up_to: None,

@@ -44,6 +44,7 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
         let alloy = alloy_of(reader, &mut row, &alloys);
         let own = constants(reader, &mut row);
         let tangent_modulus = reader.sourced(&mut row, "tangent_modulus", Limit::NotNegative);
+        let hardening_exponent = reader.sourced(&mut row, "hardening_exponent", Limit::Exponent);
         let family = need(reader, &row, own.family.or(alloy.and_then(|a| a.family)), "family");
         let modulus = own.modulus.or_else(|| alloy.and_then(|a| a.modulus.clone()));
         let modulus = need(reader, &row, modulus, "modulus");
@@ -54,6 +55,14 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
         let conductivity = own.conductivity.or_else(|| alloy.and_then(|a| a.conductivity.clone()));
         let bands = bands(reader, &mut row);
         reader.finish(&row);
+        if row.has("tangent_modulus") && row.has("hardening_exponent") {
+            let error = Diagnostic::error(
+                "contradiction",
+                "a metal can't have both `tangent_modulus` and `hardening_exponent`",
+            )
+            .help("both say how it goes on beyond yield; keep the one that was measured");
+            reader.refuse(row.place("hardening_exponent"), error);
+        }
         if let (Some(modulus), Some(strongest)) = (&modulus, strongest(&bands))
             && modulus.value <= strongest
         {
@@ -74,7 +83,7 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
             density,
             conductivity,
             tangent_modulus,
-            hardening_exponent: None,
+            hardening_exponent,
             bands,
         };
         add(reader, target, &named.places, metal);

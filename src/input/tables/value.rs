@@ -52,6 +52,8 @@ pub(super) enum Limit {
     Poisson,
     /// Above zero, at most 100.
     Percent,
+    /// Exponent of a smooth stress–strain line: from nearly straight to nearly a corner.
+    Exponent,
     /// Conductivity in % IACS: the purest copper comes to a little above 100.
     Conductivity,
 }
@@ -65,6 +67,7 @@ impl Limit {
             Self::Fraction => (value > 0.0 && value <= 1.0, "above 0 and at most 1"),
             Self::Poisson => (value > 0.0 && value < 0.5, "between 0 and 0.5"),
             Self::Percent => (value > 0.0 && value <= 100.0, "above 0 and at most 100 (%)"),
+            Self::Exponent => ((2.0..=100.0).contains(&value), "from 2 to 100"),
             Self::Conductivity => (value > 0.0 && value <= 110.0, "above 0 and at most 110 (% IACS)"),
         };
         (!holds).then_some(rule)

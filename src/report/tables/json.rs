@@ -127,6 +127,7 @@ fn metal(row: &Metal) -> Value {
         .put("density_kgpm3", &row.density, |v| json!(v.value))
         .put_if("conductivity_pct_IACS", &row.conductivity, |v| json!(v))
         .put_if("tangent_modulus_Pa", &row.tangent_modulus, |v| json!(v.value))
+        .put_if("hardening_exponent", &row.hardening_exponent, |v| json!(v))
         .plain("bands", row.bands.iter().map(metal_band).collect())
         .done()
 }
