@@ -138,6 +138,9 @@ impl<'g> GearDrops<'g> {
 
     fn outcome(&self, c: &Configuration, height: Length) -> Option<DropOutcome> {
         let account = self.account(c);
+        // A wire that broke on the way has let the force fall from what it was.
+        let before = self.path.steps.iter().take_while(|s| self.account(s).height < account.height);
+        let factor = before.map(Configuration::multiple).fold(c.multiple(), f64::max);
         let wheels = self.statics.travels(c, &self.load);
         let marks: Vec<_> = self
             .statics
@@ -155,8 +158,8 @@ impl<'g> GearDrops<'g> {
         let thrown = (account.taken - rest.taken)
             - (1.0 - self.wing_lift) * self.weight.total() * (account.travel - rest.travel);
         Some(DropOutcome {
-            ground_reaction_factor: c.multiple(),
-            inertia_load_factor: c.multiple() + self.wing_lift,
+            ground_reaction_factor: factor,
+            inertia_load_factor: factor + self.wing_lift,
             deflection: account.travel,
             tyre: account.tyre,
             spread: spread(&wheels),

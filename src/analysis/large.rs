@@ -233,7 +233,8 @@ impl<'g> GearStatics<'g> {
         }
         for travel in lift::travels(&self.lowered, &solution) {
             let [_, _, up] = travel.displacement;
-            signs.push(self.gear.limits.clearance.map_or(-1.0, |room| f64::from(up / room) - 1.0));
+            let tyre = lift::tyre_travel(self.gear, &self.lowered, load, c.multiple(), travel.side);
+            signs.push(self.gear.limits.clearance.map_or(-1.0, |room| f64::from((up + tyre) / room) - 1.0));
         }
         signs
     }
@@ -287,8 +288,8 @@ impl<'g> GearStatics<'g> {
         let top = path.steps.get(..limit.after).into_iter().flatten().map(Configuration::multiple);
         let broken = limit.at.links_broken().contains(&true)
             || path.events.iter().any(|e| matches!(e.what, What::Breaks(_)) && e.after + 1 >= limit.after);
-        let hinge = (0..self.statics.frame().beams.len())
-            .any(|b| self.statics.flowing_share(&limit.at, b) > FLOWS);
+        let hinge =
+            (0..self.statics.frame().beams.len()).any(|b| self.statics.flowing_share(&limit.at, b) > FLOWS);
         LimitLoad {
             multiple: top.fold(limit.at.multiple(), f64::max),
             cause: Some(match (broken, hinge) {

@@ -1,7 +1,9 @@
 //! Solution to typed results: the one place where the solver's numbers become quantities again.
 
 use super::lower::{Lowered, LoweredLeg, nodal_loads, sharpened};
-use crate::kernel::{Configuration, Frame, Peak, Section, SectionForces, Solution, Statics, peak_von_mises};
+use crate::kernel::{
+    Configuration, Frame, Load, Peak, Section, SectionForces, Solution, Statics, peak_von_mises,
+};
 use crate::model::{Arms, CaseWheelLoad, Gear, Side};
 use crate::results::{
     AxleState, Face, GearState, LegState, PeakStress, PlateForces, Station, WheelState, WheelTravel,
@@ -271,6 +273,17 @@ pub(super) fn travels(lowered: &Lowered, solution: &Solution) -> Vec<WheelTravel
             displacement: solution.displacement_at(w.node, w.to_contact).map(Length::new::<meter>),
         })
         .collect()
+}
+
+/// How far a wheel's tyre is pressed in by a load that is multiplied.
+pub(super) fn tyre_travel(gear: &Gear, lowered: &Lowered, load: &Load, multiple: f64, side: Side) -> Length {
+    let Some(stiffness) = gear.wheel.tyre_stiffness else { return Length::default() };
+    let node = lowered.wheels.iter().find(|w| w.side == side).map(|w| w.node);
+    let up = load.arms.iter().filter(|l| Some(l.node) == node).map(|l| {
+        let [_, _, up] = l.force;
+        up
+    });
+    Force::new::<newton>(multiple * up.sum::<f64>()) / stiffness
 }
 
 /// Tension of each wire.

@@ -173,6 +173,23 @@ impl Strained {
         })
     }
 
+    /// Change of the basic deformations with the motion of start and end, in fixed axes, to first order.
+    pub(super) fn change(&self, start: &Vector6<f64>, end: &Vector6<f64>) -> Basic {
+        let local = [start, end].map(|s| {
+            let (by, spin): (Vector3<f64>, Vector3<f64>) =
+                (s.fixed_rows::<3>(0).into(), s.fixed_rows::<3>(3).into());
+            (self.frame.tr_mul(&by), self.frame.tr_mul(&spin))
+        });
+        let [(ua, wa), (ub, wb)] = local;
+        let (q1, q2) = self.lean();
+        let apart = (ub - ua) / self.length;
+        let [pa, pb] = &self.marks;
+        let roll = 0.5 * (wa.x * pa.y - wa.y * pa.x + wb.x * pb.y - wb.y * pb.x) / q2 - q1 / q2 * apart.z;
+        let turned = Vector3::new(roll, -apart.z, apart.y);
+        let (a, b) = (by_spin(&self.turns[0]) * (wa - turned), by_spin(&self.turns[1]) * (wb - turned));
+        Basic::new(ub.x - ua.x, a.y, a.z, b.y, b.z, b.x - a.x)
+    }
+
     fn local_forces(&self, forces: &Basic, moments: &[Vector3<f64>; 2]) -> SMatrix<f64, 12, 1> {
         let sum = moments[0] + moments[1];
         let (q1, q2) = self.lean();
@@ -337,6 +354,22 @@ mod tests {
             let slope = (energy(&moved(&ends, i, h)) - energy(&moved(&ends, i, -h))) / (2.0 * h);
             let scale = if i % 6 < 3 { f.amax() } else { 0.04 * f.amax() };
             assert!((slope - f[i]).abs() < 1e-6 * scale, "{i}: {slope} {}", f[i]);
+        }
+    }
+
+    #[test]
+    fn deformations_change_as_their_first_derivative_says() {
+        let (chord, start, end, _, _) = bent();
+        let ends = [start, end];
+        let strained = chord.strained(&start, &end);
+        for i in 0..12 {
+            let h = if i % 6 < 3 { 1e-8 } else { 1e-6 };
+            let [up, down] = [h, -h].map(|h| moved(&ends, i, h)).map(|e| chord.strained(&e[0], &e[1]).basic);
+            let mut steps = [Vector6::zeros(); 2];
+            steps[i / 6][i % 6] = 1.0;
+            let change = strained.change(&steps[0], &steps[1]);
+            let scale = change.amax().max(1.0);
+            assert!(((up - down) / (2.0 * h) - change).amax() < 1e-6 * scale, "{i}");
         }
     }
 

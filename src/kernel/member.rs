@@ -16,6 +16,9 @@ use nalgebra::{Matrix3, Matrix6, Vector3, Vector6};
 /// Most Newton steps in one beam. chosen: beams settle in two to six.
 const MOST_STEPS: usize = 24;
 
+/// In how many parts a change of deformations is taken until one of them works.
+const PARTS: [u32; 3] = [1, 4, 16];
+
 /// What may be missing, as energy relative to that of the beam at yield; looser means less balance between sections.
 const SETTLED: f64 = 1e-20;
 
@@ -45,10 +48,24 @@ struct SectionState {
 pub(super) struct MemberState {
     pub(super) forces: Basic,
     deformation: Basic,
-    /// By how much the forces of an elastic beam were more than its own when it was accepted.
-    given_way: Basic,
+    /// Deformations for which the sections were balanced last.
+    settled_at: Basic,
+    /// Stiffness at the present deformations.
+    tangent: Matrix6<f64>,
+    /// Forces, deformations and stiffness when it was accepted.
+    accepted: (Basic, Basic, Matrix6<f64>),
     /// One for each Gauss point once any of them has yielded; none before.
     sections: Vec<SectionState>,
+}
+
+/// A linear stand-in for a beam, from where it was accepted: a first guess along a tangent stretches beams that turn by far more
+/// than they ever will be, and nothing is to yield by that.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Guess {
+    /// Loading goes on: as stiff as it was last.
+    Onward,
+    /// It may turn back: elastic.
+    Back,
 }
 
 /// The sections and the basic forces did not settle.
@@ -93,39 +110,53 @@ impl Member {
 
     /// Brings the state to basic deformations counted from the unloaded frame; gives the tangent stiffness.
     ///
-    /// Plastic strains stay what they were: [`Member::accept`] moves them on. With `held` nothing yields further either, so
-    /// that a first guess that strains a beam far too much does no harm.
+    /// Plastic strains stay what they were: [`Member::accept`] moves them on.
     pub(super) fn respond(
         &self,
         frame: &Frame,
         deformation: &Basic,
         state: &mut MemberState,
-        held: bool,
+        guess: Option<Guess>,
     ) -> Result<Matrix6<f64>, Unsettled> {
         let v = deformation + self.offset;
         let elastic = self.basic.stiffness * v;
         state.deformation = v;
-        if held {
-            state.forces = elastic - state.given_way;
-            return Ok(self.basic.stiffness);
+        if let Some(guess) = guess {
+            let (forces, from, tangent) = &state.accepted;
+            let stiffness = if guess == Guess::Onward { tangent } else { &self.basic.stiffness };
+            state.forces = forces + stiffness * (v - from);
+            return Ok(*stiffness);
         }
+        state.tangent = self.true_response(frame, &v, &elastic, state)?;
+        Ok(state.tangent)
+    }
+
+    fn true_response(
+        &self,
+        frame: &Frame,
+        v: &Basic,
+        elastic: &Basic,
+        state: &mut MemberState,
+    ) -> Result<Matrix6<f64>, Unsettled> {
         let Some((law, rectangles)) = &self.yielding else {
-            state.forces = elastic;
+            state.forces = *elastic;
             return Ok(self.basic.stiffness);
         };
         let law = &frame.laws[*law];
         let untouched = state.sections.iter().all(|s| s.plastic.is_empty());
         if untouched {
             let within = (0..GAUSS_COUNT).all(|g| {
-                rectangles[g].corner_strain(&self.elastic_strain(&elastic, g)) <= law.elastic_strain()
+                rectangles[g].corner_strain(&self.elastic_strain(elastic, g)) <= law.elastic_strain()
             });
             if within {
-                state.forces = elastic;
+                state.forces = *elastic;
+                state.settled_at = *v;
                 state.sections.clear();
                 return Ok(self.basic.stiffness);
             }
         }
         if state.sections.is_empty() {
+            state.forces = self.basic.stiffness * state.settled_at;
             state.sections = (0..GAUSS_COUNT)
                 .map(|g| {
                     let strain = self.elastic_strain(&state.forces, g);
@@ -136,7 +167,26 @@ impl Member {
                 })
                 .collect::<Result<_, _>>()?;
         }
-        self.settle(law, rectangles, &v, state)
+        // From the deformations for which the sections were balanced last, if need be in several steps.
+        let before = state.clone();
+        for parts in PARTS {
+            let ways = (1..=parts)
+                .map(|i| before.settled_at + (v - before.settled_at) * (f64::from(i) / f64::from(parts)));
+            let mut found = Err(Unsettled);
+            for way in ways {
+                found = self.settle(law, rectangles, &way, state);
+                if found.is_err() {
+                    break;
+                }
+            }
+            if found.is_ok() {
+                state.settled_at = *v;
+                return found;
+            }
+            state.clone_from(&before);
+            state.deformation = *v;
+        }
+        Err(Unsettled)
     }
 
     fn settle(
@@ -216,17 +266,13 @@ impl Member {
 
     /// Takes the present deformations as reached; gives the work spent on yielding, J.
     pub(super) fn accept(&self, frame: &Frame, state: &mut MemberState) -> f64 {
+        state.accepted = (state.forces, state.deformation, state.tangent);
         let Some((law, rectangles)) = &self.yielding else { return 0.0 };
         let law = &frame.laws[*law];
         let mut spent = 0.0;
         for (g, s) in state.sections.iter_mut().enumerate() {
             spent += GAUSS_WEIGHTS[g] * self.length * rectangles[g].flow(law, &s.strain, &mut s.plastic);
         }
-        state.given_way = if state.sections.is_empty() {
-            Basic::zeros()
-        } else {
-            self.basic.stiffness * state.deformation - state.forces
-        };
         spent
     }
 

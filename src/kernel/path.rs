@@ -9,13 +9,16 @@ const MOST_STEPS: usize = 400;
 const LEAST_STEP: f64 = 1e-4;
 
 /// Newton steps in an increment up to which the next one may be longer, and from which it is shorter.
-const EASY: usize = 5;
-const HARD: usize = 10;
+const EASY: usize = 7;
+const HARD: usize = 13;
 
-/// Rounds in which the place of an event is found, and the share of a step to which. chosen: the multiple is then exact to far
-/// more digits than are shown.
+/// Rounds in which the place of an event is found, and the share of a step to which. chosen: the multiple is then exact to more
+/// digits than are shown.
 const LOCATE_ROUNDS: usize = 40;
-const LOCATED: f64 = 1e-8;
+const LOCATED: f64 = 1e-6;
+
+/// The same for the limit: the load hardly changes near its top.
+const LIMIT_LOCATED: f64 = 1e-3;
 
 /// Fall of the load from its top, relative to it, at which the path ends: what comes after no longer matters.
 const FALLEN: f64 = 0.7;
@@ -136,7 +139,6 @@ impl Statics {
                 }
                 continue;
             };
-            if std::env::var("DBG").is_ok() { eprintln!("STEP {} size {size:.3e} first {first:.3e} travelled {travelled:.4} mult {:.5}", path.steps.len(), next.multiple()); }
             let next_signs = (watch.signs)(&next);
             let mut found = self.happened(&now, &next, load, size, (&signs, &next_signs), watch);
             if path.event(What::Limit).is_none()
@@ -208,14 +210,14 @@ impl Statics {
         if let Some(i) = signs.iter().position(|s| *s >= 0.0) {
             let size = path.travel.get(i)? - path.travel.get(i - 1)?;
             let (from, ends) = (held.get(i - 1)?, (*signs.get(i - 1)?, *signs.get(i)?));
-            return Some(self.locate(from, load, size, ends, sign).1);
+            return Some(self.locate(from, load, size, ends, sign, LOCATED).1);
         }
         // Between the last step that holds and the limit.
         let top = &path.event(What::Limit)?.at;
         let (last, before, after) = (held.last()?, *signs.last()?, sign(top));
         let size = path.travel.get(held.len())? - path.travel.get(held.len() - 1)?;
         let beyond = sign(path.steps.get(held.len())?);
-        (after >= 0.0).then(|| self.locate(last, load, size, (before, beyond), sign).1)
+        (after >= 0.0).then(|| self.locate(last, load, size, (before, beyond), sign, LOCATED).1)
     }
 
     /// Notes that nothing more is held from a configuration on.
@@ -239,7 +241,7 @@ impl Statics {
         let mut found = Vec::new();
         let mut look = |what: What, before: f64, after: f64, sign: &dyn Fn(&Configuration) -> f64| {
             if before <= 0.0 && after > 0.0 {
-                let (share, at) = self.locate(now, load, size, (before, after), sign);
+                let (share, at) = self.locate(now, load, size, (before, after), sign, LOCATED);
                 found.push(Found { share, what, at });
             }
         };
@@ -285,7 +287,8 @@ impl Statics {
                 at: next.clone(),
             });
         }
-        let (share, at) = self.locate(now, load, size, (-before, -after), &|c| -c.least_pivot());
+        let (share, at) =
+            self.locate(now, load, size, (-before, -after), &|c| -c.least_pivot(), LIMIT_LOCATED);
         Some(Found { share, what: What::Limit, at })
     }
 
@@ -297,13 +300,14 @@ impl Statics {
         size: f64,
         (before, after): (f64, f64),
         sign: &dyn Fn(&Configuration) -> f64,
+        near: f64,
     ) -> (f64, Configuration) {
         let (mut low, mut high) = ((0.0, before), (1.0, after));
         let mut at = now.clone();
         // False position; an end that stays put a second time counts half (Illinois).
         let mut kept_high = None;
         for _ in 0..LOCATE_ROUNDS {
-            if high.0 - low.0 < LOCATED {
+            if high.0 - low.0 < near {
                 break;
             }
             let guess = low.0 - low.1 * (high.0 - low.0) / (high.1 - low.1);
@@ -319,7 +323,7 @@ impl Statics {
                         high.1 *= 0.5;
                     }
                     kept_high = Some(true);
-                    if s.abs() <= LOCATED * (before.abs() + after.abs()) {
+                    if s.abs() <= near * (before.abs() + after.abs()) {
                         break;
                     }
                 }

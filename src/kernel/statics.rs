@@ -13,14 +13,14 @@ use super::buckling::ArmLoad;
 use super::cord::{Cord, CordState};
 use super::corotational::{Chord, Moved};
 use super::frame::{Frame, LinkStrength, NodalLoad};
-use super::member::{Member, MemberState};
+use super::member::{Guess, Member, MemberState};
 use super::newton::{Bound, dot};
 use super::solver::{Effort, Solution, SolveError, Solver};
 use nalgebra::{Matrix3, Vector3, Vector6};
 use thiserror::Error;
 
-/// Smallest share of the way to a load that is tried before giving up. chosen: a thousandth and a bit.
-const LEAST_STEP: f64 = 1.0 / 1024.0;
+/// Smallest share of the way to a load that is tried before giving up. chosen: half a per cent.
+const LEAST_STEP: f64 = 1.0 / 200.0;
 
 /// Loads that are raised together. Forces keep their direction; arms turn with their nodes.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -171,7 +171,8 @@ impl Statics {
         };
         for (i, member) in self.members.iter().enumerate() {
             // Pretension that makes a beam yield by itself shows at the first increment.
-            let _ = member.respond(&self.frame, &Vector6::zeros(), &mut c.members[i], false);
+            let _ = member.respond(&self.frame, &Vector6::zeros(), &mut c.members[i], None);
+            c.spent += member.accept(&self.frame, &mut c.members[i]);
         }
         c
     }
@@ -254,7 +255,7 @@ impl Statics {
     #[must_use]
     pub fn travel_per_multiple(&self, c: &Configuration, load: &Load) -> Option<f64> {
         let mut c = c.clone();
-        let balance = self.balance(&mut c, load, true).ok()?;
+        let balance = self.balance(&mut c, load, Some(Guess::Back), &[]).ok()?;
         let factor = self.factor(&balance)?;
         let (direction, size) = self.along(&c, load);
         Some(dot(&direction, &self.solve(&factor, &balance.load)) / size)
