@@ -16,8 +16,8 @@ from unit_load import rectangle
 class Mesh:
     """How finely a gear is cut. Fibres lie in cells of two Gauss points, so the counts are even."""
 
-    elements: int = 48
-    through: int = 40
+    elements: int = 40
+    through: int = 80
     across: int = 16
     step: float = 0.05
     kind: str = "forceBeamColumn"
