@@ -57,10 +57,12 @@ def quantity(text: str, kind: str) -> float:
 
 @dataclass(frozen=True)
 class Material:
-    """Young's and shear modulus, Pa."""
+    """Young's and shear modulus, Pa; for the non-linear answers also the yield and the slope beyond it."""
 
     young: float
     shear: float
+    yields: float = math.inf
+    tangent: float = 0.0
 
 
 # Young's modulus and Poisson's ratio of the one axle metal the files use, as in material-tables/axles.toml. Frozen
@@ -99,6 +101,7 @@ class Wire:
     """A one-sided link. `ends` are (leg side, fraction) or a point of the base; `tight` is T0 in N.
 
     T0 is the pretension, or minus stiffness times slack, so that T = max(0, T0 + stiffness * elongation).
+    `breaks` is its strength on the nominal circle, N.
     """
 
     name: str
@@ -107,6 +110,7 @@ class Wire:
     area: float
     young: float
     tight: float
+    breaks: float
 
     @property
     def length(self) -> float:
@@ -182,7 +186,9 @@ class Case:
 def material_of(table: dict) -> Material:
     """Isotropic: G = E / (2 (1 + nu))."""
     young = quantity(table["modulus"], "stress")
-    return Material(young, young / (2 * (1 + table["poisson"])))
+    yields = quantity(table["yield"], "stress")
+    tangent = quantity(table.get("tangent_modulus", "0 MPa"), "stress")
+    return Material(young, young / (2 * (1 + table["poisson"])), yields, tangent)
 
 
 def read_leg(plate: dict, side: str, sign: float, root_y: float, material: Material) -> Leg:
@@ -232,7 +238,8 @@ def read_wires(braces: list[dict], legs: dict[str, tuple[Leg, float]], wires: di
                 tight = quantity(brace["pretension"], "force")
             elif "slack" in brace:
                 tight = -young * area / span * quantity(brace["slack"], "length")
-            out.append(Wire(name + tail, ends, points, area, young, tight))
+            breaks = area * quantity(wires[brace["wire"]]["ultimate"], "stress")
+            out.append(Wire(name + tail, ends, points, area, young, tight, breaks))
     return out
 
 
