@@ -69,10 +69,7 @@ pub(super) fn landing(project: &Project, library: &Library) -> Result<LandingSta
         factor = factor.max(reaction);
         found.push(drop);
     }
-    Ok(LandingState {
-        factors: LandingFactors { inertia: factor + wing_lift, ground_reaction: factor, wing_lift },
-        drops: found,
-    })
+    Ok(LandingState { factors: LandingFactors::new(factor + wing_lift, wing_lift), drops: found })
 }
 
 fn given(project: &Project, gear: &Gear, height: Length) -> Result<(LandingDrop, f64), AnalysisError> {

@@ -27,6 +27,14 @@ pub struct LandingFactors {
     pub wing_lift: f64,
 }
 
+impl LandingFactors {
+    /// The factors of a landing with an inertia load factor and a wing lift.
+    #[must_use]
+    pub fn new(inertia: f64, wing_lift: f64) -> Self {
+        Self { inertia, ground_reaction: inertia - wing_lift, wing_lift }
+    }
+}
+
 /// The outcome of a whole check.
 #[derive(Debug, Clone, PartialEq)]
 #[must_use]

@@ -58,7 +58,7 @@ fn whole_gear(c: &mut Criterion) {
     let gear = &project.gears[0];
     c.bench_function("braced gear, all cases", |b| {
         b.iter(|| {
-            let cases = case_loads(black_box(&project)).expect("a load factor is given");
+            let cases = case_loads(black_box(&project), common::stated(&project));
             let mut analysis =
                 GearAnalysis::new(gear, PlateElasticity::of(&gear.plate.metal)).expect("a sound gear");
             let mut most: f64 = 0.0;
@@ -74,7 +74,7 @@ fn whole_gear(c: &mut Criterion) {
     c.bench_function("braced gear, made ready", |b| {
         b.iter(|| GearAnalysis::new(black_box(gear), PlateElasticity::of(&gear.plate.metal)).is_ok());
     });
-    let cases = case_loads(&project).expect("a load factor is given");
+    let cases = case_loads(&project, common::stated(&project));
     let mut analysis = GearAnalysis::new(gear, PlateElasticity::of(&gear.plate.metal)).expect("a sound gear");
     c.bench_function("braced gear, one case again", |b| {
         b.iter(|| analysis.solve(black_box(&cases[0].loads), 1.0).is_ok());

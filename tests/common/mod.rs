@@ -207,3 +207,13 @@ pub(crate) fn add(a: [f64; 3], k: f64, b: [f64; 3]) -> [f64; 3] {
 pub(crate) fn largest(values: &[f64]) -> f64 {
     values.iter().fold(0.0, |most, v| f64::max(most, v.abs()))
 }
+
+/// The load factors a project states.
+pub(crate) fn stated(project: &gearleg::model::Project) -> gearleg::results::LandingFactors {
+    match project.landing.severity {
+        gearleg::model::Severity::LoadFactor(inertia) => {
+            gearleg::results::LandingFactors::new(inertia, project.landing.wing_lift)
+        }
+        _ => panic!("the project states a load factor"),
+    }
+}

@@ -9,6 +9,7 @@
 mod common;
 
 mod cantilever;
+mod curves;
 mod failure_modes;
 mod frames;
 mod landing_loads;
@@ -51,6 +52,7 @@ fn all() -> Vec<Record> {
         ring::records(),
         failure_modes::records(),
         oracle::records(),
+        curves::records(),
         landing_loads::records(),
         material_formulas::records(),
         practice::records(),

@@ -38,7 +38,7 @@ pub(crate) fn records() -> Vec<Record> {
     all
 }
 
-fn read(name: &str, library: &Library) -> Project {
+pub(crate) fn read(name: &str, library: &Library) -> Project {
     let path = folder().join("gears").join(format!("{name}.toml"));
     let text = std::fs::read_to_string(path).expect("the gear is text");
     let source = Arc::new(SourceText { name: format!("{name}.toml"), text });
@@ -80,11 +80,11 @@ fn solved(project: &Project, case: &UserCase) -> GearState {
         .expect("a sound gear")
 }
 
-fn text(value: &Value) -> &str {
+pub(crate) fn text(value: &Value) -> &str {
     value.as_str().expect("a string")
 }
 
-fn three(value: &Value) -> [f64; 3] {
+pub(crate) fn three(value: &Value) -> [f64; 3] {
     [0, 1, 2].map(|i| value[i].as_f64().expect("a number"))
 }
 

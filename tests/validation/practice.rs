@@ -120,7 +120,7 @@ fn whole_on_one() -> Record {
         (Tolerance::Within(1e-9), "twice the load on an elastic leg"),
     );
     let project = project(Layout::Tricycle, None, pair());
-    let all = case_loads(&project).expect("a load factor is given");
+    let all = case_loads(&project, crate::common::stated(&project));
     let state = |id: &str| {
         let case = all.iter().find(|c| c.gear == 0 && c.case.id() == id).expect("the case applies");
         solve(&project.gears[0], &case.loads)
