@@ -89,6 +89,18 @@ impl Member {
         section_forces(q, GAUSS_POINTS[g]).component_div(&Vector3::new(r.axial, r.bending_y, r.bending_z))
     }
 
+    fn elastic_flexibility(&self, g: usize) -> Matrix3<f64> {
+        let r = &self.rigidity[g];
+        Matrix3::from_diagonal(&Vector3::new(1.0 / r.axial, 1.0 / r.bending_y, 1.0 / r.bending_z))
+    }
+
+    /// Makes the next step begin with the elastic stiffness, as is right where what has flowed is let go.
+    pub(super) fn stiffen(&self, state: &mut MemberState) {
+        for (g, s) in state.sections.iter_mut().enumerate() {
+            s.flexibility = self.elastic_flexibility(g);
+        }
+    }
+
     /// Brings the state to basic deformations counted from the unloaded frame; gives the tangent stiffness.
     ///
     /// Plastic strains stay what they were: [`Member::accept`] moves them on.
@@ -120,18 +132,11 @@ impl Member {
         if state.sections.is_empty() {
             // From where it was elastic last: the forces there are balanced.
             state.sections = (0..GAUSS_COUNT)
-                .map(|g| {
-                    let r = &self.rigidity[g];
-                    SectionState {
-                        strain: self.elastic_strain(&state.forces, g),
-                        forces: section_forces(&state.forces, GAUSS_POINTS[g]),
-                        flexibility: Matrix3::from_diagonal(&Vector3::new(
-                            1.0 / r.axial,
-                            1.0 / r.bending_y,
-                            1.0 / r.bending_z,
-                        )),
-                        plastic: Plastic::new(),
-                    }
+                .map(|g| SectionState {
+                    strain: self.elastic_strain(&state.forces, g),
+                    forces: section_forces(&state.forces, GAUSS_POINTS[g]),
+                    flexibility: self.elastic_flexibility(g),
+                    plastic: Plastic::new(),
                 })
                 .collect();
         }

@@ -14,6 +14,10 @@ const BALANCED: f64 = 1e-9;
 /// The same when rounding keeps it from falling further.
 const STALLED: f64 = 1e-6;
 
+/// A step, in rad or relative to the frame's size, that is lost in the rounding of where the nodes are: what balance is then
+/// missing can't be had. Only stiff frames under next to no load come to that.
+const ROUNDING: f64 = 16.0 * f64::EPSILON;
+
 /// Largest spin of a node in one increment, rad: a larger one might have jumped to another branch. chosen: a quarter of a right
 /// angle and a bit.
 const MOST_TURN: f64 = 0.5;
@@ -32,6 +36,17 @@ pub(super) enum Bound<'a> {
     Multiple(f64),
     /// By the distance along a direction: the first is a unit of it, the multiple is found.
     Along(&'a [Vector6<f64>], f64),
+}
+
+/// How an increment begins.
+#[derive(Clone, Copy, PartialEq)]
+enum Start {
+    /// With the stiffness that the last one ended with, and full steps.
+    Plain,
+    /// The same with steps cut where the imbalance along them has gone.
+    Searching,
+    /// With the elastic stiffness: what has flowed stops flowing as soon as it is let go.
+    Elastic,
 }
 
 /// Why one increment failed.
@@ -100,8 +115,9 @@ impl Statics {
                 *m = Vector6::zeros();
             }
         }
-        // Forces and moments measure each other by the frame's size: a moment alone leaves forces of rounding only.
-        let [force, moment] = scale;
+        // Forces and moments measure each other by the frame's size: a moment alone leaves forces of rounding only. A frame
+        // that was let go has nothing else, either.
+        let [force, moment] = [0, 1].map(|i| f64::max(scale[i], c.met[i]));
         let scale = [force.max(moment / self.size), moment.max(LEVER * force * self.size)];
         Ok(Balance { missing, load: applied, stiffness, scale })
     }
@@ -114,16 +130,30 @@ impl Statics {
         self.solver.system().solve_blocks(factor, right)
     }
 
-    /// One increment, plainly or, when that fails, with line searches.
+    /// One increment, plainly or, when that fails, with line searches or as if it unloaded. Unloading starts with that.
     pub(super) fn increment(
         &self,
         from: &Configuration,
         load: &Load,
         bound: &Bound<'_>,
     ) -> Option<Configuration> {
-        let found = [false, true].into_iter().find_map(|careful| {
+        let unloads = match bound {
+            Bound::Multiple(m) => m.abs() < from.multiple.abs(),
+            Bound::Along(_, distance) => distance * from.multiple < 0.0,
+        };
+        let starts = if unloads {
+            [Start::Elastic, Start::Plain, Start::Searching]
+        } else {
+            [Start::Plain, Start::Searching, Start::Elastic]
+        };
+        let found = starts.into_iter().find_map(|start| {
             let mut c = from.clone();
-            self.newton(&mut c, load, bound, careful).is_ok().then_some(c)
+            if start == Start::Elastic {
+                for (member, state) in self.members.iter().zip(&mut c.members) {
+                    member.stiffen(state);
+                }
+            }
+            self.newton(&mut c, load, bound, start != Start::Plain).is_ok().then_some(c)
         });
         let mut c = found?;
         let swung = from.nodes.iter().zip(&c.nodes).any(|(a, b)| a.turn.angle_to(&b.turn) > MOST_TURN);
@@ -193,7 +223,18 @@ impl Statics {
                 return Err(Failed);
             }
             let stalled = worst < STALLED && worst > 0.3 * worst_before;
-            if worst <= BALANCED || balance.scale[0] == 0.0 || stalled {
+            let rounding = step.iter().all(|s| {
+                s.fixed_rows::<3>(0).amax() <= ROUNDING * self.size && s.fixed_rows::<3>(3).amax() <= ROUNDING
+            });
+            if worst <= BALANCED || balance.scale[0] == 0.0 || stalled || rounding {
+                c.met = balance.scale;
+                if round == 0 {
+                    // The signs are those of the stiffness before the only step: of a straight column, before it was loaded.
+                    let factor = self.factor(&balance).ok_or(Failed)?;
+                    c.effort.factorisations += 1;
+                    c.negative = factor.negative();
+                    c.least_pivot = factor.least();
+                }
                 return Ok(());
             }
             worst_before = worst;

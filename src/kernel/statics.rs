@@ -49,6 +49,8 @@ pub struct Configuration {
     pub(super) spent: f64,
     pub(super) least_pivot: f64,
     pub(super) negative: usize,
+    /// Largest force and moment met so far: what imbalance is measured by when nothing is left of them.
+    pub(super) met: [f64; 2],
     pub(super) effort: Effort,
 }
 
@@ -167,6 +169,7 @@ impl Statics {
             spent: 0.0,
             least_pivot: f64::INFINITY,
             negative: 0,
+            met: [0.0; 2],
             effort: Effort::default(),
         };
         for (i, member) in self.members.iter().enumerate() {
@@ -202,7 +205,7 @@ impl Statics {
                 }
                 None => {
                     step = 0.5 * if last { left } else { step };
-                    if step.abs() < LEAST_STEP * whole.abs() {
+                    if step.abs() <= LEAST_STEP * whole.abs() {
                         return Err(NotReached { reached: c.multiple });
                     }
                 }
