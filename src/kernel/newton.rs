@@ -189,8 +189,6 @@ impl Statics {
             c.effort.steps += 1;
             c.effort.factorisations += 1;
             let factor = self.factor(&balance).ok_or(Failed)?;
-            c.negative = factor.negative();
-            c.least_pivot = factor.least();
             let back: Vec<Vector6<f64>> = balance.missing.iter().map(|m| -m).collect();
             let mut step = self.solve(&factor, &back);
             let mut more = 0.0;
@@ -228,13 +226,11 @@ impl Statics {
             });
             if worst <= BALANCED || balance.scale[0] == 0.0 || stalled || rounding {
                 c.met = balance.scale;
-                if round == 0 {
-                    // The signs are those of the stiffness before the only step: of a straight column, before it was loaded.
-                    let factor = self.factor(&balance).ok_or(Failed)?;
-                    c.effort.factorisations += 1;
-                    c.negative = factor.negative();
-                    c.least_pivot = factor.least();
-                }
+                // The last step may have let a wire go slack or a column straight through its load: the signs are those after it.
+                let factor = self.factor(&balance).ok_or(Failed)?;
+                c.effort.factorisations += 1;
+                c.negative = factor.negative();
+                c.least_pivot = factor.least();
                 return Ok(());
             }
             worst_before = worst;
