@@ -141,12 +141,12 @@ impl Statics {
             Bound::Multiple(m) => m.abs() < from.multiple.abs(),
             Bound::Along(_, distance) => distance * from.multiple < 0.0,
         };
-        let starts = if unloads {
-            [Start::Elastic, Start::Plain, Start::Searching]
-        } else {
-            [Start::Plain, Start::Searching, Start::Elastic]
+        let starts: &[Start] = match (unloads, from.has_yielded()) {
+            (_, false) => &[Start::Plain, Start::Searching],
+            (true, true) => &[Start::Elastic, Start::Plain, Start::Searching],
+            (false, true) => &[Start::Plain, Start::Searching, Start::Elastic],
         };
-        let found = starts.into_iter().find_map(|start| {
+        let found = starts.iter().find_map(|&start| {
             let mut c = from.clone();
             if start == Start::Elastic {
                 for (member, state) in self.members.iter().zip(&mut c.members) {

@@ -136,7 +136,7 @@ fn wires_going_slack() -> Record {
         let u = root(|u| share * u * u - (sideways(u) + stiffness) * slack, 0.51 * PI, 1.4 * PI);
         let one_wire = root(|u| sideways(u) + 0.5 * stiffness, 0.51 * PI, 1.4 * PI);
         assert!(u > one_wire, "one wire is not enough");
-        out.point(format!("H/P = {share}"), limit(&statics, &load, 1.0, 60.0, 1e-6), u * u);
+        out.point(format!("H/P = {share}"), limit(&statics, &load, 10.0, 20.0, 1e-4), u * u);
     }
     out
 }
