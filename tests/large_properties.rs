@@ -194,7 +194,7 @@ fn held(statics: &Statics, load: &Load, multiple: f64) -> Configuration {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn no_cycle_gives_back_more_than_was_put_in(legs in legs(), turns in prop::collection::vec(-0.8..1.5_f64, 1..4)) {

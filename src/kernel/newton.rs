@@ -200,6 +200,9 @@ impl Statics {
                 }
                 to_go = 0.0;
             }
+            if round == 0 {
+                c.foreseen = dot(&balance.load, &step);
+            }
             if !(more.is_finite() && step.iter().all(|s| s.iter().all(|v| v.is_finite()))) {
                 return Err(Failed);
             }

@@ -100,6 +100,10 @@ fn truss_limit() -> Record {
     }
     out.point("travel of the top", stable, travel);
     out.point("load", c.multiple(), most);
+    // Beyond lies another place, where the bars hang; no load leads there.
+    let mut straight = statics.at_rest();
+    let refused = statics.hold(&mut straight, &load, 1.01 * most).expect_err("the bars snap");
+    assert!(refused.reached > 0.99 * most && refused.reached <= most * (1.0 + 1e-9), "{refused}, top {most}");
     out.scaled("smallest pivot, over that at rest", c.least_pivot(), 0.0, 1e6);
     out
 }
