@@ -14,7 +14,8 @@ const SOFT: f64 = 1e-5 * YOUNG;
 
 pub(crate) fn records() -> Vec<Record> {
     let mut all = vec![bilinear(), ramberg_osgood(), section(), springback(), tip_load(), tip_load_limit()];
-    all.extend([tip_load_end(), tip_load_at_the_limit()]);
+    all.extend(tip_load_end());
+    all.push(tip_load_at_the_limit());
     all.extend([yielding_wire(), breaking_wire()]);
     all
 }
@@ -319,26 +320,37 @@ fn at_the_limit(left: f64) -> f64 {
     4.0 / 3.0 * (0.5 * 1.5 * 1.5 * most - below - beyond)
 }
 
-fn tip_load_end() -> Record {
-    let mut out = record(
+fn tip_load_end() -> Vec<Record> {
+    let mut on = record(
         TOPIC,
-        "the same: deflections at 18 loads from 1 to 1.489, taken on to 1.5 by a cubic in √(3 − 2P/P_y); 96 elements",
+        "the same: deflections at 76 loads from 1 to 1.469, taken on to 1.5 by a cubic in √(3 − 2P/P_y); 24, 48 and 96 elements",
         ("20/9", Provenance::ClosedForm),
+        (Tolerance::Within(5e-3), "what the project asks for; the cubic's own error is 1e-3"),
+    );
+    let mut near = record(
+        TOPIC,
+        "the same at 1.48 and 1.489; 96 elements",
+        ("the formula", Provenance::ClosedForm),
         (
             Tolerance::Within(1e-2),
-            "near the limit the deflection hangs on the last hundredth of the moment, which 20 fibres give in steps",
+            "the deflection hangs on the last hundredth of the moment, which 20 fibres give in steps",
         ),
     );
-    let places: Vec<f64> = (0..18).map(|i| 1.0 - 0.05 * f64::from(i)).collect();
+    let places: Vec<f64> = (0..76).map(|i| 1.0 - 0.01 * f64::from(i)).chain([0.2, 0.15]).collect();
     let loads: Vec<f64> = places.iter().map(|s| 0.5 * (3.0 - s * s)).collect();
-    let found = Stout::new(96, 0.0).travels(&loads);
-    let powers = DMatrix::from_fn(places.len(), 4, |i, j| places[i].powi(j as i32));
-    let cubic = powers.svd(true, true).solve(&DVector::from_vec(found.clone()), 1e-12).expect("solved");
-    out.point("δ/δ_y, taken on", cubic[0], 20.0 / 9.0);
-    for (p, travel) in loads.iter().zip(&found) {
-        out.point(format!("δ/δ_y at {p:.4}"), *travel, prandtl(*p));
+    for elements in [24, 48, 96] {
+        let found = Stout::new(elements, 0.0).travels(&loads);
+        let powers = DMatrix::from_fn(76, 4, |i, j| places[i].powi(j as i32));
+        let travels = DVector::from_column_slice(&found[..76]);
+        let cubic = powers.svd(true, true).solve(&travels, 1e-12).expect("solved");
+        on.point(format!("δ/δ_y, {elements} elements"), cubic[0], 20.0 / 9.0);
+        if elements == 96 {
+            for (p, travel) in loads.iter().zip(&found).skip(76) {
+                near.point(format!("δ/δ_y at {p:.4}"), *travel, prandtl(*p));
+            }
+        }
     }
-    out
+    vec![on, near]
 }
 
 fn tip_load_at_the_limit() -> Record {
