@@ -16,6 +16,10 @@ const BALANCED: f64 = 1e-9;
 /// The same when rounding keeps it from falling further.
 const STALLED: f64 = 1e-6;
 
+/// A step, in rad or relative to the frame's size, that is lost in the rounding of where the nodes are: what balance is then
+/// missing can't be had. Only stiff frames under next to no load come to that.
+const ROUNDING: f64 = 16.0 * f64::EPSILON;
+
 /// Imbalance below which a guess is near enough for sections to yield by it. chosen: strains are then right to a few per cent.
 const SETTLING: f64 = 0.05;
 
@@ -56,9 +60,9 @@ pub(super) struct Balance {
 }
 
 impl Balance {
-    /// The largest imbalance, each force and moment relative to the largest about, now or at the start.
-    fn worst(&self, start: &[f64; 2]) -> f64 {
-        let [force, moment] = [0, 1].map(|i| self.scale[i].max(start[i]));
+    /// The largest imbalance, each force and moment relative to the largest about.
+    fn worst(&self) -> f64 {
+        let [force, moment] = self.scale;
         let relative = |m: &Vector6<f64>| {
             (m.fixed_rows::<3>(0).amax() / force).max(m.fixed_rows::<3>(3).amax() / moment)
         };
@@ -128,8 +132,9 @@ impl Statics {
                 *m = Vector6::zeros();
             }
         }
-        // Forces and moments measure each other by the frame's size: a moment alone leaves forces of rounding only.
-        let [force, moment] = scale;
+        // Forces and moments measure each other by the frame's size: a moment alone leaves forces of rounding only. A frame
+        // that was let go has nothing else, either.
+        let [force, moment] = [0, 1].map(|i| f64::max(scale[i], c.met[i]));
         let scale = [force.max(moment / self.size), moment.max(LEVER * force * self.size)];
         Ok(Balance { missing, load: applied, stiffness, scale, beams })
     }
@@ -142,17 +147,24 @@ impl Statics {
         self.solver.system().solve_blocks(factor, right)
     }
 
-    /// One increment, plainly or, when that fails, with line searches.
+    /// One increment: plainly; when that fails, with line searches; when that fails too, from elastic beams, for what has flowed
+    /// may stop.
     pub(super) fn increment(
         &self,
         from: &Configuration,
         load: &Load,
         bound: &Bound<'_>,
     ) -> Option<Configuration> {
-        let found = [false, true].into_iter().find_map(|careful| {
-            let mut c = from.clone();
-            self.newton(&mut c, load, bound, careful).is_ok().then_some(c)
-        });
+        let onward = match bound {
+            Bound::Along(_, distance) => distance * from.multiple >= 0.0 && *distance != 0.0,
+            Bound::Multiple(m) => m.abs() > from.multiple.abs(),
+        };
+        let first = if onward { Guess::Onward } else { Guess::Back };
+        let found =
+            [(first, false), (first, true), (Guess::Back, true)].into_iter().find_map(|(guess, careful)| {
+                let mut c = from.clone();
+                self.newton(&mut c, load, bound, guess, careful).is_ok().then_some(c)
+            });
         let mut c = found?;
         let swung = from.nodes.iter().zip(&c.nodes).any(|(a, b)| a.turn.angle_to(&b.turn) > MOST_TURN);
         if swung {
@@ -172,9 +184,9 @@ impl Statics {
         c: &mut Configuration,
         load: &Load,
         bound: &Bound<'_>,
+        guess: Guess,
         careful: bool,
     ) -> Result<(), Failed> {
-        let before = c.multiple;
         if let Bound::Multiple(m) = bound {
             c.multiple = *m;
         }
@@ -182,21 +194,13 @@ impl Statics {
             Bound::Along(_, distance) => *distance,
             Bound::Multiple(_) => 0.0,
         };
-        let onward = match bound {
-            Bound::Along(_, distance) => *distance > 0.0,
-            Bound::Multiple(m) => m.abs() > before.abs(),
-        };
-        let mut guess = Some(if onward { Guess::Onward } else { Guess::Back });
+        let mut guess = Some(guess);
         let mut worst_before = f64::INFINITY;
         let mut balance = self.balance(c, load, guess, &[])?;
-        // A frame on its way to no load is measured by what it carried.
-        let start = balance.scale;
         for round in 0..MOST_STEPS {
             c.effort.steps += 1;
             c.effort.factorisations += 1;
             let factor = self.factor(&balance).ok_or(Failed)?;
-            c.negative = factor.negative();
-            c.least_pivot = factor.least();
             let back: Vec<Vector6<f64>> = balance.missing.iter().map(|m| -m).collect();
             let mut step = self.solve(&factor, &back);
             let mut more = 0.0;
@@ -208,6 +212,9 @@ impl Statics {
                 }
                 to_go = 0.0;
             }
+            if round == 0 {
+                c.expected = dot(&balance.load, &step);
+            }
             if !(more.is_finite() && step.iter().all(|s| s.iter().all(|v| v.is_finite()))) {
                 return Err(Failed);
             }
@@ -218,19 +225,32 @@ impl Statics {
                 apply(c, &step, more, 1.0);
                 self.balance(c, load, guess, &foreseen)?
             };
-            let mut worst = balance.worst(&start);
+            let mut worst = balance.worst();
             if guess.is_some() && worst < SETTLING {
                 guess = None;
                 balance = self.balance(c, load, guess, &[])?;
-                worst = balance.worst(&start);
+                worst = balance.worst();
             }
             if !worst.is_finite() && balance.scale[0] > 0.0 {
                 return Err(Failed);
             }
             let stalled = worst < STALLED && worst > 0.3 * worst_before;
-            let balanced = worst <= BALANCED || balance.scale[0] == 0.0 || stalled;
+            let rounding = step.iter().all(|s| {
+                s.fixed_rows::<3>(0).amax() <= ROUNDING * self.size && s.fixed_rows::<3>(3).amax() <= ROUNDING
+            });
+            let balanced = worst <= BALANCED || balance.scale[0] == 0.0 || stalled || rounding;
             if balanced && guess.is_none() {
+                c.met = balance.scale;
+                // The last step may have let a wire go slack or a column straight through its load: the signs are those after it.
+                let factor = self.factor(&balance).ok_or(Failed)?;
+                c.effort.factorisations += 1;
+                c.negative = factor.negative();
+                c.least_pivot = factor.least();
                 return Ok(());
+            }
+            if rounding {
+                guess = None;
+                balance = self.balance(c, load, guess, &[])?;
             }
             worst_before = worst;
         }

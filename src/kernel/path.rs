@@ -17,6 +17,9 @@ const HARD: usize = 13;
 const LOCATE_ROUNDS: usize = 40;
 const LOCATED: f64 = 1e-6;
 
+/// The same for what a caller looks for on a path that is there: energies are to balance.
+const EXACTLY: f64 = 1e-9;
+
 /// The same for the limit: the load hardly changes near its top.
 const LIMIT_LOCATED: f64 = 1e-3;
 
@@ -210,14 +213,14 @@ impl Statics {
         if let Some(i) = signs.iter().position(|s| *s >= 0.0) {
             let size = path.travel.get(i)? - path.travel.get(i - 1)?;
             let (from, ends) = (held.get(i - 1)?, (*signs.get(i - 1)?, *signs.get(i)?));
-            return Some(self.locate(from, load, size, ends, sign, LOCATED).1);
+            return Some(self.locate(from, load, size, ends, sign, EXACTLY).1);
         }
         // Between the last step that holds and the limit.
         let top = &path.event(What::Limit)?.at;
         let (last, before, after) = (held.last()?, *signs.last()?, sign(top));
         let size = path.travel.get(held.len())? - path.travel.get(held.len() - 1)?;
         let beyond = sign(path.steps.get(held.len())?);
-        (after >= 0.0).then(|| self.locate(last, load, size, (before, beyond), sign, LOCATED).1)
+        (after >= 0.0).then(|| self.locate(last, load, size, (before, beyond), sign, EXACTLY).1)
     }
 
     /// Notes that nothing more is held from a configuration on.

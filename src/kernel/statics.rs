@@ -22,6 +22,14 @@ use thiserror::Error;
 /// Smallest share of the way to a load that is tried before giving up. chosen: half a per cent.
 const LEAST_STEP: f64 = 1.0 / 200.0;
 
+/// Travel in an increment, relative to what was foreseen, beyond which it is asked where the work went. chosen: an increment that
+/// ends at the top of a curve travels twice as far as foreseen.
+const UNFORESEEN: f64 = 3.0;
+
+/// Work that may be missing then, relative to all of it: that of a kink in the curve, not that of a fall. chosen: a load–deflection
+/// curve that dips by less is flat.
+const MISSED: f64 = 0.05;
+
 /// Loads that are raised together. Forces keep their direction; arms turn with their nodes.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Load {
@@ -49,6 +57,10 @@ pub struct Configuration {
     pub(super) spent: f64,
     pub(super) least_pivot: f64,
     pub(super) negative: usize,
+    /// Largest force and moment met so far: what imbalance is measured by when nothing is left of them.
+    pub(super) met: [f64; 2],
+    /// Travel of the load in the last increment, J per unit of its multiple, as far as the stiffness before it could tell.
+    pub(super) expected: f64,
     pub(super) effort: Effort,
 }
 
@@ -167,6 +179,8 @@ impl Statics {
             spent: 0.0,
             least_pivot: f64::INFINITY,
             negative: 0,
+            met: [0.0; 2],
+            expected: 0.0,
             effort: Effort::default(),
         };
         for (i, member) in self.members.iter().enumerate() {
@@ -199,7 +213,8 @@ impl Statics {
             let left = multiple - c.multiple;
             let last = step.abs() >= left.abs();
             let goal = if last { multiple } else { c.multiple + step };
-            match self.increment(c, load, &Bound::Multiple(goal)).filter(Configuration::is_stable) {
+            let found = self.increment(c, load, &Bound::Multiple(goal));
+            match found.filter(|next| next.is_stable() && !self.jumped(c, next, load)) {
                 Some(next) => {
                     *c = next;
                     if last {
@@ -209,12 +224,34 @@ impl Statics {
                 }
                 None => {
                     step = 0.5 * if last { left } else { step };
-                    if step.abs() < LEAST_STEP * whole.abs() {
+                    if step.abs() <= LEAST_STEP * whole.abs() {
                         return Err(NotReached { reached: c.multiple });
                     }
                 }
             }
         }
+    }
+
+    /// Whether an increment of the load went to an equilibrium on another branch: far more travel than was foreseen, and work
+    /// of the load that is found neither in what is stored nor in what was spent.
+    fn jumped(&self, from: &Configuration, to: &Configuration, load: &Load) -> bool {
+        let steps: Vec<Vector6<f64>> = from
+            .nodes
+            .iter()
+            .zip(&to.nodes)
+            .map(|(a, b)| {
+                let (by, turn) = (b.by - a.by, (b.turn * a.turn.inverse()).scaled_axis());
+                Vector6::new(by.x, by.y, by.z, turn.x, turn.y, turn.z)
+            })
+            .collect();
+        let travel =
+            0.5 * (dot(&self.load(&from.nodes, load), &steps) + dot(&self.load(&to.nodes, load), &steps));
+        if travel.abs() <= UNFORESEEN * to.expected.abs() {
+            return false;
+        }
+        let work = 0.5 * (from.multiple + to.multiple) * travel;
+        let [before, after] = [from, to].map(|c| self.energy(c)).map(|e| e.stored + e.spent);
+        (work - (after - before)).abs() > MISSED * work.abs()
     }
 
     /// Moves a configuration on by a distance, m, along the load: the mean travel, weighed by force, of the places where the

@@ -5,6 +5,8 @@
 
 #![allow(clippy::expect_used, clippy::indexing_slicing, reason = "a test that can't go on should stop")]
 
+#[path = "../common/chain.rs"]
+mod chain;
 #[path = "../common/mod.rs"]
 mod common;
 
@@ -13,6 +15,11 @@ mod curves;
 mod failure_modes;
 mod frames;
 mod landing_loads;
+mod large_bending;
+mod large_collapse;
+mod large_energy;
+mod large_paths;
+mod large_yielding;
 mod material_formulas;
 mod oracle;
 mod oracle_file;
@@ -53,6 +60,11 @@ fn all() -> Vec<Record> {
         failure_modes::records(),
         oracle::records(),
         curves::records(),
+        large_bending::records(),
+        large_yielding::records(),
+        large_collapse::records(),
+        large_paths::records(),
+        large_energy::records(),
         landing_loads::records(),
         material_formulas::records(),
         practice::records(),

@@ -423,6 +423,62 @@ def fixed_portal() -> dict:
     }
 
 
+# A cantilever bent far --------------------------------------------------------------------------------------
+
+
+def elastica_end(alpha: float) -> list:
+    """Deflection and shortening over L and rotation of the end, dead transverse load P, alpha = P L^2 / EI."""
+    root = mp.sqrt(mp.mpf(alpha))
+
+    def amplitude(theta):
+        k2 = (1 + mp.sin(theta)) / 2
+        return k2, mp.asin(1 / mp.sqrt(2 * k2))
+
+    def off(theta):
+        k2, phi = amplitude(theta)
+        return mp.ellipk(k2) - mp.ellipf(phi, k2) - root
+
+    theta = mp.findroot(off, (mp.mpf("1e-6"), mp.pi / 2 - mp.mpf("1e-9")), solver="anderson", tol=1e-25)
+    k2, phi = amplitude(theta)
+    deflection = 1 - 2 / root * (mp.ellipe(k2) - mp.ellipe(phi, k2))
+    return [deflection, 1 - mp.sqrt(2 * mp.sin(theta) / mp.mpf(alpha)), theta]
+
+
+def elastica_shot(alpha: float) -> list:
+    """The same by integrating theta'' = -alpha cos(theta) from the clamp, its bending moment found by trial."""
+
+    def run(moment: float):
+        def change(_, y):
+            return [y[1], -alpha * math.cos(y[0]), math.sin(y[0]), math.cos(y[0])]
+
+        return solve_ivp(change, (0.0, 1.0), [0.0, moment, 0.0, 0.0], method="DOP853", rtol=1e-13, atol=1e-14).y[:, -1]
+
+    moment = brentq(lambda m: run(m)[1], 1e-3 * alpha, alpha, xtol=1e-14, rtol=1e-14)
+    theta, _, deflection, along = run(moment)
+    return [deflection, 1 - along, theta]
+
+
+def elastica() -> dict:
+    """A cantilever under a dead load at its end, by elliptic integrals and by integration along it."""
+    rows = []
+    for alpha in (0.2, 0.25, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 7, 8, 9, 10):
+        exact = elastica_end(alpha)
+        for name, a, b in zip(("deflection", "shortening", "rotation"), exact, elastica_shot(alpha)):
+            agree(float(a), b, 1e-9, f"elastica {alpha}, {name}")
+        rows.append({
+            "alpha": float(alpha),
+            "deflection_over_L": float(exact[0]),
+            "shortening_over_L": float(exact[1]),
+            "end_rotation_rad": float(exact[2]),
+        })
+    return {
+        "formula": "k^2 = (1 + sin th)/2, sin phi = 1/(k sqrt 2), sqrt alpha = K(k) - F(phi, k); "
+        "u/L = 1 - sqrt(2 sin th/alpha); w/L = 1 - 2/sqrt(alpha) [E(k) - E(phi, k)]",
+        "note": "inextensible, no shear flexibility, alpha = P L^2/EI",
+        "rows": rows,
+    }
+
+
 def main() -> None:
     """Works everything out and writes it."""
     groups = {
@@ -432,6 +488,7 @@ def main() -> None:
         "tapered_cantilever": tapered(),
         "quarter_ring": quarter_ring(),
         "fixed_portal": fixed_portal(),
+        "elastica": elastica(),
     }
     written = {"versions": {name: version(name) for name in ("mpmath", "numpy", "scipy")}, **groups}
     (HERE / "answers" / "closed_forms.json").write_text(as_json(written), encoding="utf-8")
