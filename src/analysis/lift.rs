@@ -311,3 +311,8 @@ pub(super) fn bent(lowered: &Lowered, statics: &Statics, c: &Configuration) -> V
 pub(super) fn joules(value: f64) -> Energy {
     Energy::new::<joule>(value)
 }
+
+/// A stress.
+pub(super) fn pascals(value: f64) -> Stress {
+    Stress::new::<pascal>(value)
+}

@@ -1,6 +1,7 @@
 //! From a gear to a frame and back: quantities are unwrapped in `lower` and wrapped again in `lift`.
 
 mod assess;
+mod drop_report;
 mod drops;
 mod elastic;
 mod landing;
@@ -10,6 +11,7 @@ mod lower;
 mod unknown;
 
 pub use assess::{CheckError, check};
+pub use drop_report::{DropRequest, drop_report, has_case};
 pub use drops::{GearDrops, height_for, speed_after};
 pub use landing::{fall, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};

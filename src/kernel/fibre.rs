@@ -11,8 +11,9 @@ use std::sync::LazyLock;
 
 /// Ends of the panels through half the thickness and across half the width, from the middle to a face or an edge, as shares of
 /// that half. chosen: summed over the sections of a leg that is bent a tenth beyond yield, the curvature that stays is within
-/// 0.1 % of the closed form; of a single section, whatever its bending, the moment is within 0.7 %.
-const THROUGH: [f64; 6] = [0.0, 0.3, 0.55, 0.75, 0.9, 1.0];
+/// 1 % of the closed form; of a single section, whatever its bending, the moment is within 0.4 %. Fewer through the thickness
+/// missed the set of a whole gear just beyond yield by 2 % (validation against another program); more across changed nothing.
+const THROUGH: [f64; 8] = [0.0, 0.2, 0.4, 0.6, 0.75, 0.88, 0.96, 1.0];
 const ACROSS: [f64; 3] = [0.0, 0.6, 1.0];
 
 /// Abscissae of the Gauss–Legendre rule with two points on 0..1, each of half the weight: (1 ∓ 1/√3)/2.

@@ -1,6 +1,7 @@
 //! The one result model: everything a report prints is in here, in typed quantities.
 
 mod curve;
+mod drop_report;
 mod margin;
 mod state;
 
@@ -8,6 +9,7 @@ pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
     MarkKind, Unloading, WheelTravel, WirePull,
 };
+pub use drop_report::{DropPlan, DropReading, DropReport, PlanStep};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
 pub use state::{
     AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, Theory,

