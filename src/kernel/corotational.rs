@@ -14,9 +14,10 @@ use nalgebra::{Matrix3, Matrix6, SMatrix, UnitQuaternion, Vector3, Vector6};
 /// end; twist of the end against the start. Its forces go with these: pull, moments on start and end, torsion.
 pub(super) type Basic = Vector6<f64>;
 
-/// Three rows for two nodes.
-type Rows = SMatrix<f64, 3, 12>;
-type Row = SMatrix<f64, 1, 12>;
+/// What a beam's forces depend on: how far its end moved from its start, the spin of its start, the spin of its end.
+type Nine = SMatrix<f64, 9, 9>;
+type Rows = SMatrix<f64, 3, 9>;
+type Row = SMatrix<f64, 1, 9>;
 
 /// Where a node has come to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -147,30 +148,28 @@ impl Strained {
         (0.5 * (self.marks[0].x + self.marks[1].x), 0.5 * (self.marks[0].y + self.marks[1].y))
     }
 
-    /// Spin of the frame by the motion of the nodes, all in the frame: start's displacement and spin, then the end's.
+    /// Spin of the frame by the motion of the nodes, all in the frame.
     fn frame_spin(&self) -> Rows {
         let (q1, q2) = self.lean();
-        let (eta, l) = (q1 / q2, self.length);
+        let l = self.length;
         let mut g = Rows::zeros();
-        for (node, sign) in [(0, 1.0), (1, -1.0)] {
-            let c = 6 * node;
-            g[(0, c + 2)] = sign * eta / l;
-            g[(1, c + 2)] = sign / l;
-            g[(2, c + 1)] = -sign / l;
-            g[(0, c + 3)] = 0.5 * self.marks[node].y / q2;
-            g[(0, c + 4)] = -0.5 * self.marks[node].x / q2;
+        g[(0, 2)] = -q1 / q2 / l;
+        g[(1, 2)] = -1.0 / l;
+        g[(2, 1)] = 1.0 / l;
+        for node in [0, 1] {
+            g[(0, 3 + 3 * node)] = 0.5 * self.marks[node].y / q2;
+            g[(0, 4 + 3 * node)] = -0.5 * self.marks[node].x / q2;
         }
         g
     }
 
     /// Forces and moments that the nodes put on the beam, in fixed axes, by its basic forces.
     pub(super) fn nodal_forces(&self, forces: &Basic) -> [Vector6<f64>; 2] {
-        let local = self.local_forces(forces, &self.moments(forces));
-        [0, 6].map(|from| {
-            let f: Vector3<f64> = self.frame * local.fixed_rows::<3>(from);
-            let m: Vector3<f64> = self.frame * local.fixed_rows::<3>(from + 3);
-            Vector6::new(f.x, f.y, f.z, m.x, m.y, m.z)
-        })
+        let [force, start, end] = self.local_forces(forces, &self.moments(forces)).map(|v| self.frame * v);
+        [
+            Vector6::new(-force.x, -force.y, -force.z, start.x, start.y, start.z),
+            Vector6::new(force.x, force.y, force.z, end.x, end.y, end.z),
+        ]
     }
 
     /// Change of the basic deformations with the motion of start and end, in fixed axes, to first order.
@@ -190,67 +189,72 @@ impl Strained {
         Basic::new(ub.x - ua.x, a.y, a.z, b.y, b.z, b.x - a.x)
     }
 
-    fn local_forces(&self, forces: &Basic, moments: &[Vector3<f64>; 2]) -> SMatrix<f64, 12, 1> {
+    /// Force on the end, moment on the start, moment on the end, in the frame.
+    fn local_forces(&self, forces: &Basic, moments: &[Vector3<f64>; 2]) -> [Vector3<f64>; 3] {
         let sum = moments[0] + moments[1];
         let (q1, q2) = self.lean();
         let (eta, l) = (q1 / q2, self.length);
-        let mut out = SMatrix::<f64, 12, 1>::zeros();
-        for (node, sign) in [(0, -1.0), (1, 1.0)] {
-            let c = 6 * node;
-            out[c] = sign * forces[0];
-            out[c + 1] = -sign * sum.z / l;
-            out[c + 2] = sign * (eta * sum.x + sum.y) / l;
-            out[c + 3] = moments[node].x - 0.5 * self.marks[node].y / q2 * sum.x;
-            out[c + 4] = moments[node].y + 0.5 * self.marks[node].x / q2 * sum.x;
-            out[c + 5] = moments[node].z;
-        }
-        out
+        let [start, end] = [0, 1].map(|i| {
+            let lean = 0.5 * sum.x / q2;
+            moments[i] + Vector3::new(-self.marks[i].y * lean, self.marks[i].x * lean, 0.0)
+        });
+        [Vector3::new(forces[0], -sum.z / l, (eta * sum.x + sum.y) / l), start, end]
     }
 
     /// Tangent stiffness: the symmetric part of the derivative of the nodal forces in the nodes' spins, of which the rest
     /// vanishes in equilibrium. Blocks (start, start), (end, start), (end, end), in fixed axes.
     pub(super) fn tangent(&self, forces: &Basic, stiffness: &Matrix6<f64>) -> [Matrix6<f64>; 3] {
         let k = self.local_tangent(forces, stiffness);
-        let k = 0.5 * (k + k.transpose());
-        let turn = |row: usize, column: usize| {
+        let turned = |row: usize, column: usize| -> Matrix3<f64> {
+            let (a, b) = (k.fixed_view::<3, 3>(row, column), k.fixed_view::<3, 3>(column, row));
+            self.frame * (0.5 * (a + b.transpose())) * self.frame.transpose()
+        };
+        let (uu, ua, ub) = (turned(0, 0), turned(0, 3), turned(0, 6));
+        let (aa, ab, bb) = (turned(3, 3), turned(3, 6), turned(6, 6));
+        let block = |f: Matrix3<f64>, g: Matrix3<f64>, h: Matrix3<f64>, m: Matrix3<f64>| {
             let mut out = Matrix6::zeros();
-            for (i, j) in [(0, 0), (0, 3), (3, 0), (3, 3)] {
-                let part = self.frame * k.fixed_view::<3, 3>(row + i, column + j) * self.frame.transpose();
-                out.fixed_view_mut::<3, 3>(i, j).copy_from(&part);
-            }
+            out.fixed_view_mut::<3, 3>(0, 0).copy_from(&f);
+            out.fixed_view_mut::<3, 3>(0, 3).copy_from(&g);
+            out.fixed_view_mut::<3, 3>(3, 0).copy_from(&h);
+            out.fixed_view_mut::<3, 3>(3, 3).copy_from(&m);
             out
         };
-        [turn(0, 0), turn(6, 0), turn(6, 6)]
+        [
+            block(uu, -ua, -ua.transpose(), aa),
+            block(-uu, ua, -ub.transpose(), ab.transpose()),
+            block(uu, ub, ub.transpose(), bb),
+        ]
     }
 
-    fn local_tangent(&self, forces: &Basic, stiffness: &Matrix6<f64>) -> SMatrix<f64, 12, 12> {
+    fn local_tangent(&self, forces: &Basic, stiffness: &Matrix6<f64>) -> Nine {
         let spin = self.frame_spin();
-        let moments = self.moments(forces);
         let by_turn =
             [Vector3::new(-forces[5], forces[1], forces[2]), Vector3::new(forces[5], forces[3], forces[4])];
+        let by_spins = [by_spin(&self.turns[0]), by_spin(&self.turns[1])];
+        let moments = [by_spins[0].tr_mul(&by_turn[0]), by_spins[1].tr_mul(&by_turn[1])];
+        let local = self.local_forces(forces, &moments);
         let mut stretch = Row::zeros();
-        stretch[0] = -1.0;
-        stretch[6] = 1.0;
+        stretch[0] = 1.0;
 
         // Change of the basic deformations, and of moments with the turns at fixed basic forces.
-        let mut basic = SMatrix::<f64, 6, 12>::zeros();
-        basic.set_row(0, &stretch);
-        let mut k = SMatrix::<f64, 12, 12>::zeros();
+        let mut basic = SMatrix::<f64, 6, 9>::zeros();
+        basic[(0, 0)] = 1.0;
+        let mut k = Nine::zeros();
         let mut spins = [Rows::zeros(); 2];
         for node in [0, 1] {
             let mut own = -spin;
             for i in 0..3 {
-                own[(i, 6 * node + 3 + i)] += 1.0;
+                own[(i, 3 + 3 * node + i)] += 1.0;
             }
             let turn = &self.turns[node];
-            let change = by_spin(turn) * own;
+            let change = by_spins[node] * own;
             let at = 1 + 2 * node;
-            basic.set_row(at, &change.row(1));
-            basic.set_row(at + 1, &change.row(2));
             let sign = if node == 0 { -1.0 } else { 1.0 };
-            let twist = basic.row(5) + sign * change.row(0);
-            basic.set_row(5, &twist);
-
+            for column in 0..9 {
+                basic[(at, column)] = change[(1, column)];
+                basic[(at + 1, column)] = change[(2, column)];
+                basic[(5, column)] += sign * change[(0, column)];
+            }
             let m = &by_turn[node];
             let (part, slope) = cotangent_part(turn.norm_squared());
             let twice = turn.cross(&turn.cross(m));
@@ -264,11 +268,9 @@ impl Strained {
         k += basic.tr_mul(&(stiffness * basic));
 
         // The frame turns, and all local forces with it.
-        let local = self.local_forces(forces, &moments);
-        for from in [0, 3, 6, 9] {
-            let part: Vector3<f64> = local.fixed_rows::<3>(from).into();
-            let turned = skew(&part) * spin;
-            let mut rows = k.fixed_rows_mut::<3>(from);
+        for (i, part) in local.iter().enumerate() {
+            let turned = skew(part) * spin;
+            let mut rows = k.fixed_rows_mut::<3>(3 * i);
             rows -= turned;
         }
 
@@ -284,20 +286,19 @@ impl Strained {
                 _ => w.row(2) * p.x - w.row(0) * p.z,
             }
         };
-        let (x0, x1, y0, y1) = (mark(0, 0), mark(1, 0), mark(0, 1), mark(1, 1));
-        let (dq1, dq2) = (0.5 * (x0 + x1), 0.5 * (y0 + y1));
+        let (x, y) = ([mark(0, 0), mark(1, 0)], [mark(0, 1), mark(1, 1)]);
+        let (dq1, dq2) = (0.5 * (x[0] + x[1]), 0.5 * (y[0] + y[1]));
         let d_eta = (dq1 - eta * dq2) / q2;
-        for (node, sign, dx, dy) in [(0, 1.0, x0, y0), (1, -1.0, x1, y1)] {
-            let c = 6 * node;
-            let mut add = |row: usize, what: Row| {
-                let mut r = k.row_mut(row);
-                r += what;
-            };
-            add(c + 1, -sign * sum.z / (l * l) * stretch);
-            add(c + 2, sign * (eta * sum.x + sum.y) / (l * l) * stretch - sign * sum.x / l * d_eta);
+        let mut add = |row: usize, what: Row| {
+            let mut r = k.row_mut(row);
+            r += what;
+        };
+        add(1, sum.z / (l * l) * stretch);
+        add(2, sum.x / l * d_eta - (eta * sum.x + sum.y) / (l * l) * stretch);
+        for node in [0, 1] {
             let p = &self.marks[node];
-            add(c + 3, -0.5 * sum.x / q2 * (dy - p.y / q2 * dq2));
-            add(c + 4, 0.5 * sum.x / q2 * (dx - p.x / q2 * dq2));
+            add(3 + 3 * node, -0.5 * sum.x / q2 * (y[node] - p.y / q2 * dq2));
+            add(4 + 3 * node, 0.5 * sum.x / q2 * (x[node] - p.x / q2 * dq2));
         }
         k
     }
