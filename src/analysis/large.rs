@@ -13,7 +13,7 @@ use crate::units::{Energy, Length, Stress};
 
 /// Steps in which a path is followed that is only asked for its limit, and one whose events are wanted too.
 const COARSE: f64 = 8.0;
-const FINE: f64 = 24.0;
+const FINE: f64 = 16.0;
 
 /// Share of a section at its limit that makes it a hinge: a rectangle is then bent to five times its yield curvature and carries
 /// all but 1.3 % of its plastic moment.
@@ -29,6 +29,8 @@ pub struct GearStatics<'g> {
     lowered: Lowered,
     statics: Statics,
     yield_strength: Option<Stress>,
+    /// Energy that pretension leaves in the unloaded gear.
+    at_rest: Energy,
     /// Whether its metal yields so gently that fibres flow long before the proof stress.
     smooth: bool,
 }
@@ -70,7 +72,9 @@ impl<'g> GearStatics<'g> {
         let mut lowered = lower::lower(gear, elasticity, yielding, elements);
         let statics = Statics::new(std::mem::take(&mut lowered.frame))
             .map_err(|error| AnalysisError { gear: gear.name.clone(), error })?;
+        let at_rest = total_energy(&statics, &statics.at_rest());
         Ok(Self {
+            at_rest,
             gear,
             lowered,
             statics,
@@ -163,8 +167,8 @@ impl<'g> GearStatics<'g> {
                     break;
                 }
                 points.push(self.point(&path, &c, &load, Branch::Unloading));
-                returned = absorbed - self.work(&c);
             }
+            returned = absorbed - self.work(&c);
         }
         let unloadings = request
             .unload_from
@@ -312,11 +316,7 @@ impl<'g> GearStatics<'g> {
 
     /// Work done on the gear from rest to a configuration.
     pub(super) fn work(&self, c: &Configuration) -> Energy {
-        let total = |c: &Configuration| {
-            let e = self.statics.energy(c);
-            e.stored + e.spent
-        };
-        lift::joules(total(c) - total(&self.statics.at_rest()))
+        total_energy(&self.statics, c) - self.at_rest
     }
 
     fn point(&self, path: &Path, c: &Configuration, load: &Load, branch: Branch) -> CurvePoint {
@@ -324,8 +324,8 @@ impl<'g> GearStatics<'g> {
         let frame = self.statics.frame();
         let legs = &self.lowered.legs;
         let stress = |leg| {
-            let elastic = lift::largest_stress(self.gear, leg, frame, &solution);
-            lift::fibre_stress(self.gear, leg, &self.statics, c, &solution).map_or(elastic, |s| s)
+            lift::fibre_stress(self.gear, leg, &self.statics, c, &solution)
+                .unwrap_or_else(|| lift::largest_stress(self.gear, leg, frame, &solution))
         };
         let peak = legs.iter().map(stress).fold(Stress::default(), Stress::max);
         let first = path
@@ -359,6 +359,11 @@ impl<'g> GearStatics<'g> {
     pub(super) fn travels(&self, c: &Configuration, load: &Load) -> Vec<WheelTravel> {
         lift::travels(&self.lowered, &self.statics.solution(c, load))
     }
+}
+
+fn total_energy(statics: &Statics, c: &Configuration) -> Energy {
+    let energy = statics.energy(c);
+    lift::joules(energy.stored + energy.spent)
 }
 
 /// How far a point has moved.

@@ -250,8 +250,14 @@ pub(super) fn fibre_stress(
 ) -> Option<Stress> {
     let mut most: Option<Stress> = None;
     let mut elastic = Vec::new();
+    let mut last = None;
     for end in beam_ends(leg, solution) {
-        let Some(normal) = statics.yielded_stress(c, end.beam) else {
+        let normal = match last {
+            Some((beam, normal)) if beam == end.beam => normal,
+            _ => statics.yielded_stress(c, end.beam),
+        };
+        last = Some((end.beam, normal));
+        let Some(normal) = normal else {
             elastic.push(end);
             continue;
         };

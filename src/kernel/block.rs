@@ -24,7 +24,7 @@ pub(super) struct Pattern {
 }
 
 /// A symmetric matrix on a pattern: diagonal blocks by step, and the blocks below them.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Blocks {
     diagonal: Vec<Matrix6<f64>>,
     below: Vec<Matrix6<f64>>,

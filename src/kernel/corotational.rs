@@ -8,16 +8,37 @@
 //! Source: Nour-Omid & Rankin, Comput. Methods Appl. Mech. Eng. 93 (1991) 353; Battini & Pacoste, ibid. 191 (2002) 1755, both
 //! from memory; the tangent is checked against differences. Derived: docs/method.md, "Large movements".
 
-use nalgebra::{Matrix3, Matrix6, SMatrix, UnitQuaternion, Vector3, Vector6};
+use nalgebra::{Matrix3, Matrix6, UnitQuaternion, Vector3, Vector6};
 
 /// What strains a beam, in its own frame: elongation; rotation about y, then z, of its start against the chord; the same of its
 /// end; twist of the end against the start. Its forces go with these: pull, moments on start and end, torsion.
 pub(super) type Basic = Vector6<f64>;
 
 /// What a beam's forces depend on: how far its end moved from its start, the spin of its start, the spin of its end.
-type Nine = SMatrix<f64, 9, 9>;
-type Rows = SMatrix<f64, 3, 9>;
-type Row = SMatrix<f64, 1, 9>;
+/// Rows of plain numbers: the sums over them are what large displacements cost most of.
+type Row = [f64; 9];
+type Rows = [Row; 3];
+type Nine = [Row; 9];
+
+/// y += a x.
+#[inline]
+fn add(y: &mut Row, a: f64, x: &Row) {
+    for (y, x) in y.iter_mut().zip(x) {
+        *y += a * x;
+    }
+}
+
+/// Rows of a matrix times rows.
+#[inline]
+fn times(m: &Matrix3<f64>, rows: &Rows) -> Rows {
+    let mut out = [[0.0; 9]; 3];
+    for (i, row) in out.iter_mut().enumerate() {
+        for (j, x) in rows.iter().enumerate() {
+            add(row, m[(i, j)], x);
+        }
+    }
+    out
+}
 
 /// Where a node has come to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -152,13 +173,13 @@ impl Strained {
     fn frame_spin(&self) -> Rows {
         let (q1, q2) = self.lean();
         let l = self.length;
-        let mut g = Rows::zeros();
-        g[(0, 2)] = -q1 / q2 / l;
-        g[(1, 2)] = -1.0 / l;
-        g[(2, 1)] = 1.0 / l;
+        let mut g = [[0.0; 9]; 3];
+        g[0][2] = -q1 / q2 / l;
+        g[1][2] = -1.0 / l;
+        g[2][1] = 1.0 / l;
         for node in [0, 1] {
-            g[(0, 3 + 3 * node)] = 0.5 * self.marks[node].y / q2;
-            g[(0, 4 + 3 * node)] = -0.5 * self.marks[node].x / q2;
+            g[0][3 + 3 * node] = 0.5 * self.marks[node].y / q2;
+            g[0][4 + 3 * node] = -0.5 * self.marks[node].x / q2;
         }
         g
     }
@@ -206,8 +227,8 @@ impl Strained {
     pub(super) fn tangent(&self, forces: &Basic, stiffness: &Matrix6<f64>) -> [Matrix6<f64>; 3] {
         let k = self.local_tangent(forces, stiffness);
         let turned = |row: usize, column: usize| -> Matrix3<f64> {
-            let (a, b) = (k.fixed_view::<3, 3>(row, column), k.fixed_view::<3, 3>(column, row));
-            self.frame * (0.5 * (a + b.transpose())) * self.frame.transpose()
+            let part = Matrix3::from_fn(|i, j| 0.5 * (k[row + i][column + j] + k[column + j][row + i]));
+            self.frame * part * self.frame.transpose()
         };
         let (uu, ua, ub) = (turned(0, 0), turned(0, 3), turned(0, 6));
         let (aa, ab, bb) = (turned(3, 3), turned(3, 6), turned(6, 6));
@@ -233,28 +254,24 @@ impl Strained {
         let by_spins = [by_spin(&self.turns[0]), by_spin(&self.turns[1])];
         let moments = [by_spins[0].tr_mul(&by_turn[0]), by_spins[1].tr_mul(&by_turn[1])];
         let local = self.local_forces(forces, &moments);
-        let mut stretch = Row::zeros();
-        stretch[0] = 1.0;
 
         // Change of the basic deformations, and of moments with the turns at fixed basic forces.
-        let mut basic = SMatrix::<f64, 6, 9>::zeros();
-        basic[(0, 0)] = 1.0;
-        let mut k = Nine::zeros();
-        let mut spins = [Rows::zeros(); 2];
+        let mut basic = [[0.0; 9]; 6];
+        basic[0][0] = 1.0;
+        let mut k: Nine = [[0.0; 9]; 9];
+        let mut spins = [[[0.0; 9]; 3]; 2];
         for node in [0, 1] {
-            let mut own = -spin;
-            for i in 0..3 {
-                own[(i, 3 + 3 * node + i)] += 1.0;
+            let own = &mut spins[node];
+            for (i, (own, frame)) in own.iter_mut().zip(&spin).enumerate() {
+                add(own, -1.0, frame);
+                own[3 + 3 * node + i] += 1.0;
             }
             let turn = &self.turns[node];
-            let change = by_spins[node] * own;
+            let change = times(&by_spins[node], own);
             let at = 1 + 2 * node;
-            let sign = if node == 0 { -1.0 } else { 1.0 };
-            for column in 0..9 {
-                basic[(at, column)] = change[(1, column)];
-                basic[(at + 1, column)] = change[(2, column)];
-                basic[(5, column)] += sign * change[(0, column)];
-            }
+            basic[at] = change[1];
+            basic[at + 1] = change[2];
+            add(&mut basic[5], if node == 0 { -1.0 } else { 1.0 }, &change[0]);
             let m = &by_turn[node];
             let (part, slope) = cotangent_part(turn.norm_squared());
             let twice = turn.cross(&turn.cross(m));
@@ -262,43 +279,59 @@ impl Strained {
                 + part
                     * (Matrix3::identity() * turn.dot(m) + turn * m.transpose() - 2.0 * m * turn.transpose())
                 + slope * twice * turn.transpose();
-            k += own.tr_mul(&(by_change * change));
-            spins[node] = own;
+            let moved = times(&by_change, &change);
+            for (own, moved) in own.iter().zip(&moved) {
+                for (row, a) in k.iter_mut().zip(own) {
+                    add(row, *a, moved);
+                }
+            }
         }
-        k += basic.tr_mul(&(stiffness * basic));
+        for i in 0..6 {
+            let mut stressed = [0.0; 9];
+            for (j, b) in basic.iter().enumerate() {
+                add(&mut stressed, stiffness[(i, j)], b);
+            }
+            for (row, a) in k.iter_mut().zip(&basic[i]) {
+                add(row, *a, &stressed);
+            }
+        }
 
         // The frame turns, and all local forces with it.
         for (i, part) in local.iter().enumerate() {
-            let turned = skew(part) * spin;
-            let mut rows = k.fixed_rows_mut::<3>(3 * i);
-            rows -= turned;
+            for (j, turned) in times(&skew(part), &spin).iter().enumerate() {
+                add(&mut k[3 * i + j], -1.0, turned);
+            }
         }
 
         // How the frame's spin depends on where the nodes are, against the sum of the moments.
         let sum = moments[0] + moments[1];
         let (q1, q2) = self.lean();
         let (eta, l) = (q1 / q2, self.length);
-        let mark = |node: usize, axis: usize| -> Row {
-            let p = &self.marks[node];
-            let w = &spins[node];
-            match axis {
-                0 => w.row(1) * p.z - w.row(2) * p.y,
-                _ => w.row(2) * p.x - w.row(0) * p.z,
-            }
-        };
-        let (x, y) = ([mark(0, 0), mark(1, 0)], [mark(0, 1), mark(1, 1)]);
-        let (dq1, dq2) = (0.5 * (x[0] + x[1]), 0.5 * (y[0] + y[1]));
-        let d_eta = (dq1 - eta * dq2) / q2;
-        let mut add = |row: usize, what: Row| {
-            let mut r = k.row_mut(row);
-            r += what;
-        };
-        add(1, sum.z / (l * l) * stretch);
-        add(2, sum.x / l * d_eta - (eta * sum.x + sum.y) / (l * l) * stretch);
+        // Change of the x and y components of the nodes' marks, of their means, and of their ratio.
+        let mut marks = [[[0.0; 9]; 2]; 2];
+        let (mut dq2, mut d_eta) = ([0.0; 9], [0.0; 9]);
         for node in [0, 1] {
-            let p = &self.marks[node];
-            add(3 + 3 * node, -0.5 * sum.x / q2 * (y[node] - p.y / q2 * dq2));
-            add(4 + 3 * node, 0.5 * sum.x / q2 * (x[node] - p.x / q2 * dq2));
+            let (p, w) = (&self.marks[node], &spins[node]);
+            let [x, y] = &mut marks[node];
+            add(x, p.z, &w[1]);
+            add(x, -p.y, &w[2]);
+            add(y, p.x, &w[2]);
+            add(y, -p.z, &w[0]);
+            add(&mut dq2, 0.5, y);
+            add(&mut d_eta, 0.5 / q2, x);
+        }
+        add(&mut d_eta, -eta / q2, &dq2);
+        k[1][0] += sum.z / (l * l);
+        k[2][0] -= (eta * sum.x + sum.y) / (l * l);
+        add(&mut k[2], sum.x / l, &d_eta);
+        let lean = 0.5 * sum.x / q2;
+        for node in [0, 1] {
+            let (p, [x, y]) = (&self.marks[node], &marks[node]);
+            let at = 3 + 3 * node;
+            add(&mut k[at], -lean, y);
+            add(&mut k[at], lean * p.y / q2, &dq2);
+            add(&mut k[at + 1], lean, x);
+            add(&mut k[at + 1], -lean * p.x / q2, &dq2);
         }
         k
     }
@@ -307,6 +340,7 @@ impl Strained {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use nalgebra::SMatrix;
 
     fn bent() -> (Chord, Moved, Moved, Matrix6<f64>, Basic) {
         let turn = UnitQuaternion::from_scaled_axis(Vector3::new(0.3, -0.8, 0.5));

@@ -139,8 +139,9 @@ impl Statics {
         Ok(Balance { missing, load: applied, stiffness, scale, beams })
     }
 
-    pub(super) fn factor(&self, balance: &Balance) -> Option<Factored> {
-        self.solver.system().factor_blocks(balance.stiffness.clone())
+    /// Factorises the tangent of a balance, which is used up.
+    pub(super) fn factor(&self, balance: &mut Balance) -> Option<Factored> {
+        self.solver.system().factor_blocks(std::mem::take(&mut balance.stiffness))
     }
 
     pub(super) fn solve(&self, factor: &Factored, right: &[Vector6<f64>]) -> Vec<Vector6<f64>> {
@@ -200,7 +201,7 @@ impl Statics {
         for round in 0..MOST_STEPS {
             c.effort.steps += 1;
             c.effort.factorisations += 1;
-            let factor = self.factor(&balance).ok_or(Failed)?;
+            let factor = self.factor(&mut balance).ok_or(Failed)?;
             let back: Vec<Vector6<f64>> = balance.missing.iter().map(|m| -m).collect();
             let mut step = self.solve(&factor, &back);
             let mut more = 0.0;
@@ -242,7 +243,7 @@ impl Statics {
             if balanced && guess.is_none() {
                 c.met = balance.scale;
                 // The last step may have let a wire go slack or a column straight through its load: the signs are those after it.
-                let factor = self.factor(&balance).ok_or(Failed)?;
+                let factor = self.factor(&mut balance).ok_or(Failed)?;
                 c.effort.factorisations += 1;
                 c.negative = factor.negative();
                 c.least_pivot = factor.least();

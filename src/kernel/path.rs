@@ -17,6 +17,9 @@ const HARD: usize = 13;
 const LOCATE_ROUNDS: usize = 40;
 const LOCATED: f64 = 1e-6;
 
+/// Share of the change of a sign within which two events are one.
+const ALIKE: f64 = 1e-5;
+
 /// The same for what a caller looks for on a path that is there: energies are to balance.
 const EXACTLY: f64 = 1e-9;
 
@@ -244,7 +247,15 @@ impl Statics {
         let mut found = Vec::new();
         let mut look = |what: What, before: f64, after: f64, sign: &dyn Fn(&Configuration) -> f64| {
             if before <= 0.0 && after > 0.0 {
-                let (share, at) = self.locate(now, load, size, (before, after), sign, LOCATED);
+                // Legs that are alike do things together.
+                let same = found.iter().find(|f: &&Found| {
+                    let s = sign(&f.at);
+                    s <= 0.0 && s.abs() <= ALIKE * (before.abs() + after.abs())
+                });
+                let (share, at) = match same {
+                    Some(f) => (f.share, f.at.clone()),
+                    None => self.locate(now, load, size, (before, after), sign, LOCATED),
+                };
                 found.push(Found { share, what, at });
             }
         };

@@ -292,8 +292,8 @@ impl Statics {
     #[must_use]
     pub fn travel_per_multiple(&self, c: &Configuration, load: &Load) -> Option<f64> {
         let mut c = c.clone();
-        let balance = self.balance(&mut c, load, Some(Guess::Back), &[]).ok()?;
-        let factor = self.factor(&balance)?;
+        let mut balance = self.balance(&mut c, load, Some(Guess::Back), &[]).ok()?;
+        let factor = self.factor(&mut balance)?;
         let (direction, size) = self.along(&c, load);
         Some(dot(&direction, &self.solve(&factor, &balance.load)) / size)
     }
