@@ -1,6 +1,6 @@
 //! `gearleg drop`: curves, drops, a test to carry out, and what earlier tests say.
 
-use super::drops::{GearDrops, gravity};
+use super::drops::{GearDrops, effective_share, gravity};
 use super::landing::{carriers, drops, fall, landing, published_drop};
 use super::{AnalysisError, CurveRequest, GearStatics, PlateElasticity, PlateYield};
 use crate::loads::{self, GearWeight};
@@ -123,9 +123,8 @@ fn plan(project: &Project, gear: &Gear, followed: &GearDrops<'_>) -> Result<Drop
     let steps = PLAN.map(|share| {
         let height = share * up_to;
         let drop = followed.drop(height);
-        let relieved = drop.outcome.as_ref().map_or(mass, |o| {
-            mass * f64::from((height + (1.0 - lift) * o.deflection) / (height + o.deflection))
-        });
+        let relieved =
+            drop.outcome.as_ref().map_or(mass, |o| mass * effective_share(height, o.deflection, lift));
         let ends = [thin.drop(height), thick.drop(height)];
         let band = |of: fn(&crate::results::DropOutcome) -> Length| {
             let outcomes = [&drop, &ends[0], &ends[1]].map(|d| d.outcome.as_ref().map(of));

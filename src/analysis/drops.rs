@@ -39,6 +39,20 @@ pub fn height_for(speed: Velocity) -> Length {
     speed * speed / (2.0 * gravity())
 }
 
+/// Ground-reaction factor of a fall h with a further travel d, while the wing carries L of the weight and the gear takes up the
+/// share e of what its largest force would over that travel: n_j = [h + (1 − L) d] / (e d). Derived from the balance of energy.
+#[must_use]
+pub fn reaction_factor(height: Length, travel: Length, wing_lift: f64, efficiency: f64) -> f64 {
+    f64::from((height + (1.0 - wing_lift) * travel) / (efficiency * travel))
+}
+
+/// What to drop without any lift so that it has the energy of a drop with lift: W [h + (1 − L) d] / (h + d), as a share of W.
+/// Source: 14 CFR 23.725(b) before amendment 23-64 (the fraction from memory).
+#[must_use]
+pub fn effective_share(height: Length, travel: Length, wing_lift: f64) -> f64 {
+    f64::from((height + (1.0 - wing_lift) * travel) / (height + travel))
+}
+
 /// A gear followed under its share of the weight, for drops from any height up to one.
 #[derive(Debug)]
 pub struct GearDrops<'g> {
@@ -160,6 +174,10 @@ impl<'g> GearDrops<'g> {
         Some(DropOutcome {
             ground_reaction_factor: factor,
             inertia_load_factor: factor + self.wing_lift,
+            efficiency: f64::from(
+                account.taken
+                    / (factor * self.weight.total() * account.travel.max(Length::new::<meter>(1e-12))),
+            ),
             deflection: account.travel,
             tyre: account.tyre,
             spread: spread(&wheels),

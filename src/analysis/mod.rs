@@ -12,7 +12,7 @@ mod unknown;
 
 pub use assess::{CheckError, check};
 pub use drop_report::{DropRequest, drop_report, has_case};
-pub use drops::{GearDrops, height_for, speed_after};
+pub use drops::{GearDrops, effective_share, height_for, reaction_factor, speed_after};
 pub use landing::{fall, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
 pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, plate_perimeter};

@@ -180,6 +180,8 @@ pub struct DropOutcome {
     pub ground_reaction_factor: f64,
     /// That and the wing lift: what the aircraft feels.
     pub inertia_load_factor: f64,
+    /// Work done on gear and tyres over largest force times travel: a half for a spring, more for a gear that yields.
+    pub efficiency: f64,
     /// Travel of the centre of gravity from first touch to the lowest point, tyre and gear.
     pub deflection: Length,
     /// Of it the tyre's.

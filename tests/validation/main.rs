@@ -12,6 +12,7 @@ mod common;
 
 mod cantilever;
 mod curves;
+mod drops;
 mod failure_modes;
 mod frames;
 mod landing_loads;
@@ -60,6 +61,7 @@ fn all() -> Vec<Record> {
         failure_modes::records(),
         oracle::records(),
         curves::records(),
+        drops::records(),
         large_bending::records(),
         large_yielding::records(),
         large_collapse::records(),
