@@ -7,7 +7,7 @@
 
 use super::law::Law;
 use nalgebra::{Matrix3, Vector3};
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 /// Ends of the panels through half the thickness and across half the width, from the middle to a face or an edge, as shares of
 /// that half. chosen: summed over the sections of a leg that is bent a tenth beyond yield, the curvature that stays is within
@@ -94,8 +94,9 @@ pub(super) struct Response {
     pub(super) tangent: Matrix3<f64>,
 }
 
-/// Plastic strains of a section's fibres, layer by layer; empty while nothing has yielded.
-pub(super) type Plastic = Vec<f64>;
+/// Plastic strains of a section's fibres, layer by layer; empty while nothing has yielded. Shared by all configurations in which
+/// the section has not yielded further.
+pub(super) type Plastic = Arc<Vec<f64>>;
 
 impl Rectangle {
     /// The largest strain of a corner.
@@ -159,14 +160,23 @@ impl Rectangle {
             if self.corner_strain(e) <= law.elastic_strain() {
                 return 0.0;
             }
-            *plastic = vec![0.0; law.layers().len() * THROUGH_PLACES.at.len() * ACROSS_PLACES.at.len()];
+            *plastic = Arc::new(vec![0.0; law.layers().len() * fibres()]);
+        }
+        let mut flows = false;
+        self.each_fibre(law, e, plastic, |part, _, tried| flows |= tried.abs() > part.limit);
+        if !flows {
+            return 0.0;
         }
         let mut spent = 0.0;
-        self.each_fibre(law, e, plastic, |part, share, tried, strain| {
+        let before = Arc::clone(plastic);
+        let mut strains = Arc::make_mut(plastic).iter_mut();
+        self.each_fibre(law, e, &before, |part, share, tried| {
             let stress = tried.clamp(-part.limit, part.limit);
             let more = (tried - stress) / part.stiffness;
             spent += share * stress * more;
-            *strain += more;
+            if let Some(strain) = strains.next() {
+                *strain += more;
+            }
         });
         spent
     }
@@ -178,8 +188,7 @@ impl Rectangle {
             return held(law.modulus());
         }
         let mut sum = held(law.rest());
-        let mut plastic = plastic.clone();
-        self.each_fibre(law, e, &mut plastic, |part, share, tried, _| {
+        self.each_fibre(law, e, plastic, |part, share, tried| {
             sum += 0.5 * share * tried * tried / part.stiffness;
         });
         sum
@@ -199,12 +208,10 @@ impl Rectangle {
         if plastic.is_empty() {
             return law.modulus() * self.corner_strain(e);
         }
-        let fibres = THROUGH_PLACES.at.len() * ACROSS_PLACES.at.len();
-        let mut sums = vec![0.0; fibres];
-        let mut plastic = plastic.clone();
+        let mut sums = vec![0.0; fibres()];
         let mut index = 0;
-        self.each_fibre(law, e, &mut plastic, |part, _, tried, _| {
-            if let Some(sum) = sums.get_mut(index % fibres) {
+        self.each_fibre(law, e, plastic, |part, _, tried| {
+            if let Some(sum) = sums.get_mut(index % fibres()) {
                 *sum += tried.clamp(-part.limit, part.limit);
             }
             index += 1;
@@ -222,28 +229,32 @@ impl Rectangle {
         most
     }
 
-    /// Visits every fibre of every layer with its layer, area, the stress it would have without flowing further, and its
-    /// plastic strain.
+    /// Visits every fibre of every layer with its layer, its area and the stress it would have without flowing further.
     fn each_fibre(
         &self,
         law: &Law,
         e: &Strain,
-        plastic: &mut Plastic,
-        mut visit: impl FnMut(&super::law::Layer, f64, f64, &mut f64),
+        plastic: &Plastic,
+        mut visit: impl FnMut(&super::law::Layer, f64, f64),
     ) {
         let (through, across) = (&*THROUGH_PLACES, &*ACROSS_PLACES);
         let area = self.width * self.thickness;
-        let mut strains = plastic.iter_mut();
+        let mut strains = plastic.iter();
         for part in law.layers() {
             for (y, across_share) in across.at.iter().zip(&across.share) {
                 let base = e.x - y * 0.5 * self.width * e.z;
                 for ((z, share), strain) in through.at.iter().zip(&through.share).zip(&mut strains) {
                     let tried = part.stiffness * (base + z * 0.5 * self.thickness * e.y - *strain);
-                    visit(part, area * across_share * share, tried, strain);
+                    visit(part, area * across_share * share, tried);
                 }
             }
         }
     }
+}
+
+/// How many fibres a section has.
+fn fibres() -> usize {
+    THROUGH_PLACES.at.len() * ACROSS_PLACES.at.len()
 }
 
 #[cfg(test)]
@@ -267,10 +278,10 @@ mod tests {
         for ratio in [0.5_f64, 1.0, 1.05, 1.2, 1.5, 2.0, 4.0, 10.0] {
             let e = Vector3::new(0.0, ratio * at_yield, 0.0);
             let expected = if ratio <= 1.0 { ratio } else { 1.5 - 0.5 / (ratio * ratio) };
-            let got = PLATE.response(&law(), &e, &Vec::new()).forces.y / yield_moment;
+            let got = PLATE.response(&law(), &e, &Plastic::default()).forces.y / yield_moment;
             assert_relative_eq!(got, expected, max_relative = 5e-3);
         }
-        let full = PLATE.response(&law(), &Vector3::new(0.0, 30.0 * at_yield, 0.0), &Vec::new());
+        let full = PLATE.response(&law(), &Vector3::new(0.0, 30.0 * at_yield, 0.0), &Plastic::default());
         assert_relative_eq!(full.forces.y / yield_moment, 1.5, max_relative = 2.5e-4);
     }
 
@@ -278,13 +289,13 @@ mod tests {
     fn bending_edgewise_reaches_its_own_plastic_moment() {
         let at_yield = 2.0 * YIELD / (E * PLATE.width);
         let yield_moment = YIELD * PLATE.thickness * PLATE.width.powi(2) / 6.0;
-        let full = PLATE.response(&law(), &Vector3::new(0.0, 0.0, 40.0 * at_yield), &Vec::new());
+        let full = PLATE.response(&law(), &Vector3::new(0.0, 0.0, 40.0 * at_yield), &Plastic::default());
         assert_relative_eq!(full.forces.z / yield_moment, 1.5, max_relative = 5e-4);
     }
 
     #[test]
     fn the_tangent_is_the_slope_of_the_forces() {
-        let mut plastic = Vec::new();
+        let mut plastic = Plastic::default();
         PLATE.flow(&law(), &Vector3::new(1e-3, 2.5, 0.06), &mut plastic);
         let e = Vector3::new(-8e-4, -1.2, 0.11);
         let at = PLATE.response(&law(), &e, &plastic);
@@ -307,7 +318,7 @@ mod tests {
     fn work_on_a_section_is_what_it_stores_and_what_it_spends() {
         // ∫ s·de along a bent path out and back, by small steps, against the account of the fibres.
         let law = Law::bilinear(E, YIELD, 3e9);
-        let mut plastic = Vec::new();
+        let mut plastic = Plastic::default();
         let (mut work, mut spent) = (0.0, 0.0);
         let path = |s: f64| Vector3::new(2e-3 * (1.1 * s).sin(), 4.0 * s.sin(), 0.15 * (0.7 * s).sin());
         let steps = 4000;

@@ -160,7 +160,7 @@ impl Member {
             state.sections = (0..GAUSS_COUNT)
                 .map(|g| {
                     let strain = self.elastic_strain(&state.forces, g);
-                    let plastic = Plastic::new();
+                    let plastic = Plastic::default();
                     let response = rectangles[g].response(law, &strain, &plastic);
                     let flexibility = response.tangent.try_inverse().ok_or(Unsettled)?;
                     Ok(SectionState { strain, forces: response.forces, flexibility, plastic })

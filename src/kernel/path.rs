@@ -15,10 +15,10 @@ const HARD: usize = 13;
 /// Rounds in which the place of an event is found, and the share of a step to which. chosen: the multiple is then exact to more
 /// digits than are shown.
 const LOCATE_ROUNDS: usize = 40;
-const LOCATED: f64 = 1e-6;
+const LOCATED: f64 = 1e-4;
 
 /// Share of the change of a sign within which two events are one.
-const ALIKE: f64 = 1e-5;
+const ALIKE: f64 = 3e-4;
 
 /// The same for what a caller looks for on a path that is there: energies are to balance.
 const EXACTLY: f64 = 1e-9;

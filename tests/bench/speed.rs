@@ -1,6 +1,6 @@
 //! How fast: a whole gear in all its landings, one linear solution, and how that grows with the mesh.
 //!
-//! Targets: a braced gear, all cases, under 1 ms; one linear solution with 24 elements a leg, factorisation
+//! Targets: forty points of a curve, up and back and yielding, under 20 ms; a braced gear, all cases, small displacements, under 1 ms; one linear solution with 24 elements a leg, factorisation
 //! included, under 100 µs; growth in proportion to the number of elements.
 
 #![allow(clippy::expect_used, clippy::indexing_slicing, reason = "a benchmark that can't go on should stop")]
@@ -10,10 +10,11 @@ mod common;
 
 use common::{brace, pair, taper};
 use criterion::{BenchmarkId, Criterion, Throughput};
-use gearleg::analysis::{GearAnalysis, PlateElasticity};
+use gearleg::analysis::{CurveRequest, GearAnalysis, GearDrops, GearStatics, PlateElasticity, PlateYield};
 use gearleg::kernel::{Beam, Frame, NodalLoad, Rigidity, Section, Solver};
-use gearleg::loads::case_loads;
-use gearleg::model::{Aircraft, Gear, Landing, Layout, Pattern, Project, Severity, WireFit};
+use gearleg::loads::{case_loads, drop_weight};
+use gearleg::model::{Aircraft, CaseId, Gear, Landing, Layout, Pattern, Project, Severity, WireFit};
+use gearleg::results::CaseName;
 use gearleg::units::Mass;
 use std::hint::black_box;
 use uom::si::mass::kilogram;
@@ -127,9 +128,51 @@ fn linear(c: &mut Criterion) {
     group.finish();
 }
 
+/// Twenty points up and twenty back of a braced gear that yields on the way, and how that grows with the mesh.
+fn curve(c: &mut Criterion) {
+    let project = project(braced());
+    let gear = &project.gears[0];
+    let loads = case_loads(&project, common::stated(&project))[0].loads.clone();
+    let elastic = PlateElasticity::of(&gear.plate.metal);
+    let soft =
+        PlateYield { strength: common::megapascals(90.0), slope: common::megapascals(0.0), exponent: None };
+    let multiples: Vec<f64> = (1..=20).map(|i| 0.09 * f64::from(i)).collect();
+    let request = CurveRequest { multiples: Some(multiples), unload_from: Vec::new(), up_to: 0.0 };
+    let case = CaseName::Known(CaseId::Level);
+    let mut group = c.benchmark_group("curve of forty points with its marks, elements a leg");
+    group.sample_size(20);
+    for elements in [24, 48, 96] {
+        let statics = GearStatics::with_elements(gear, elastic, Some(soft), elements).expect("a sound gear");
+        let found = statics.curve(&case, &loads, &request);
+        assert_eq!(found.points.len(), 40, "all points are reached");
+        assert!(found.points[19].yielded && !found.points[3].yielded, "it yields on the way");
+        group.throughput(Throughput::Elements(2 * elements as u64));
+        group.bench_function(BenchmarkId::from_parameter(elements), |b| {
+            b.iter(|| statics.curve(&case, black_box(&loads), &request).points.len());
+        });
+    }
+    group.finish();
+    let statics = GearStatics::new(gear, elastic, None).expect("a sound gear");
+    c.bench_function("one state, large displacements", |b| {
+        b.iter(|| statics.state(black_box(&loads), 1.0).is_some());
+    });
+    c.bench_function("drops from eight heights", |b| {
+        let heights = [0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5].map(common::metres);
+        b.iter(|| {
+            let weight = drop_weight(&project, gear);
+            GearDrops::new(gear, elastic, Some(soft), weight, 0.667, heights[7])
+                .expect("a sound gear")
+                .table(&heights)
+                .drops
+                .len()
+        });
+    });
+}
+
 fn main() {
     let mut criterion = Criterion::default().configure_from_args();
     whole_gear(&mut criterion);
     linear(&mut criterion);
+    curve(&mut criterion);
     criterion.final_summary();
 }

@@ -40,6 +40,14 @@ pub(crate) fn mm(value: f64) -> Length {
     Length::new::<millimeter>(value)
 }
 
+pub(crate) fn metres(value: f64) -> Length {
+    mm(1000.0 * value)
+}
+
+pub(crate) fn megapascals(value: f64) -> Stress {
+    Stress::new::<megapascal>(value)
+}
+
 pub(crate) fn deg(value: f64) -> Angle {
     Angle::new::<degree>(value)
 }
