@@ -101,7 +101,7 @@ impl<'g> GearDrops<'g> {
             path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new() },
         };
         let path =
-            drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &|c| drops.account(c).height >= highest);
+            drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &[], &|c| drops.account(c).height >= highest);
         drops.path = path;
         Ok(drops)
     }
