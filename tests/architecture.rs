@@ -38,7 +38,10 @@ const CROSSINGS: [(&str, &str); 10] = [
     ("src/analysis/lift.rs", "the kernel's numbers to quantities"),
     ("src/report/", "quantities to figures and JSON"),
     ("src/results/margin.rs", "an amount of any dimension as the number that a margin and JSON need"),
-    ("src/loads/mod.rs", "constant: standard gravity"),
+    (
+        "src/analysis/landing.rs",
+        "constants: heights of drops; the published laws are printed for bare numbers",
+    ),
     ("src/analysis/unknown.rs", "constants: instrument errors and sizes of the strip test"),
     ("src/material/wire.rs", "the law A/dᵐ is printed for MPa and mm"),
     ("src/material/library.rs", "a thickness limit in a message"),

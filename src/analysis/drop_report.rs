@@ -1,13 +1,13 @@
 //! `gearleg drop`: curves, drops, a test to carry out, and what earlier tests say.
 
-use super::drops::{GearDrops, effective_share, gravity};
-use super::landing::{carriers, drops, fall, landing, published_drop};
+use super::drops::{GearDrops, effective_share};
+use super::landing::{carriers, drops, fall, highest, landing, published_drop};
 use super::{AnalysisError, CurveRequest, GearStatics, PlateElasticity, PlateYield};
 use crate::loads::{self, GearWeight};
 use crate::material::Library;
 use crate::model::{DropTest, Gear, Project, Taper};
 use crate::results::{Drop, DropPlan, DropReading, DropReport, DropTable, PlanStep};
-use crate::units::{Length, Stress};
+use crate::units::{Force, Length, Stress, gravity};
 
 /// How far the thickness of a sheet may be off. Common practice, no source: 3 to 6 %.
 const THICKNESS_BAND: f64 = 0.05;
@@ -51,7 +51,8 @@ pub fn drop_report(
 ) -> Result<DropReport, AnalysisError> {
     let factors = landing(project, library)?.factors;
     let cases = loads::case_loads(project, factors);
-    let loaded = |c: &&loads::CaseLoads| c.loads.iter().any(|l| l.force().iter().any(|f| f.value != 0.0));
+    let loaded =
+        |c: &&loads::CaseLoads| c.loads.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
     let asked: Vec<_> = cases
         .iter()
         .filter(|c| request.case.as_ref().is_none_or(|id| c.case.id() == id))
@@ -73,11 +74,11 @@ pub fn drop_report(
         tick();
     }
     let heights = request.heights.clone().unwrap_or_else(|| super::landing::staircase(project, library));
-    let highest = heights.iter().copied().fold(Length::default(), Length::max);
+    let tallest = heights.iter().copied().fold(highest(), Length::max);
     let mut tables = Vec::new();
     let mut plans = Vec::new();
     for gear in &project.gears {
-        let followed = drops(project, gear, project.landing.wing_lift, highest.max(GearDrops::highest()))?;
+        let followed = drops(project, gear, project.landing.wing_lift, tallest)?;
         tables.push(followed.table(&heights));
         tick();
         if carriers(project).iter().any(|g| g.name == gear.name) {
@@ -222,10 +223,10 @@ fn reading(
             }),
             None => own,
         };
-        let highest = heights.iter().copied().fold(GearDrops::highest(), Length::max);
+        let tallest = heights.iter().copied().fold(highest(), Length::max);
         let weight = loads::drop_weight(project, gear);
         let table: DropTable =
-            GearDrops::new(gear, elastic, strength, weight, project.landing.wing_lift, highest)?
+            GearDrops::new(gear, elastic, strength, weight, project.landing.wing_lift, tallest)?
                 .table(heights);
         Some(table)
     } else {
