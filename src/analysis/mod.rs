@@ -11,7 +11,7 @@ mod lower;
 mod unknown;
 
 pub use assess::{CheckError, check};
-pub use drop_report::{DropRequest, drop_report, has_case};
+pub use drop_report::{DropRequest, case_ids, drop_report};
 pub use drops::{GearDrops, height_for, speed_after};
 pub use landing::{fall, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
