@@ -17,7 +17,8 @@ const ORDINARY: &str = "firm";
 const WHOLE_LIFT: f64 = 1.0;
 
 /// A fall that is far beyond any landing, where the search for a gear's limits ends: 3 m.
-pub(super) fn highest() -> Length {
+#[must_use]
+pub fn highest() -> Length {
     Length::new::<meter>(3.0)
 }
 

@@ -160,6 +160,7 @@ impl<'g> GearStatics<'g> {
         let (mut absorbed, mut returned) = (Energy::default(), Energy::default());
         if let Some(top) = highest {
             absorbed = self.work(&top);
+            let was_yielded = points.iter().any(|p| p.yielded);
             let mut down: Vec<f64> =
                 points.iter().map(|p| p.multiple).filter(|m| *m < top.multiple() && *m > 0.0).collect();
             down.sort_by(|a, b| b.total_cmp(a));
@@ -169,7 +170,9 @@ impl<'g> GearStatics<'g> {
                 if self.statics.hold(&mut c, &load, m).is_err() {
                     break;
                 }
-                points.push(self.point(&path, &c, &load, Branch::Unloading));
+                // What did not yield on the way up does not on the way back.
+                let point = self.point(&path, &c, &load, Branch::Unloading);
+                points.push(CurvePoint { yielded: point.yielded && was_yielded, ..point });
             }
             returned = absorbed - self.work(&c);
         }
