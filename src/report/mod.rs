@@ -4,9 +4,11 @@ mod check_json;
 mod check_text;
 mod diagnostics;
 pub mod figure;
+mod landing;
 mod layout;
 mod remarks;
 mod tables;
+mod theory;
 mod verdict;
 mod view;
 
