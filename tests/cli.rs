@@ -161,25 +161,98 @@ fn files_that_are_none() {
 }
 
 #[test]
-fn landings_by_energy_are_refused_with_what_to_write_instead() {
-    for landing in ["sink_rate = \"1.6 m/s\"", "drop_height = \"130 mm\"", "arrival = \"firm\""] {
+fn landings_by_energy_are_reckoned_and_said() {
+    for (landing, said) in [
+        ("sink_rate = \"1 m/s\"", "given by its sink rate, 1.00 m/s"),
+        ("drop_height = \"51 mm\"", "given as a drop of 51.0 mm"),
+        (
+            "arrival = \"firm\"",
+            "given as a firm arrival: 1.0 m/s to 1.3 m/s (common practice). The highest is taken",
+        ),
+    ] {
         let project = braced_with("load_factor = 3.5", landing);
-        let ended = ended(command().args(["check", "-"]).write_stdin(project));
-        assert_eq!((ended.code, ended.out.as_str()), (2, ""));
-        let key = landing.split(' ').next().expect("a key");
-        assert!(ended.err.contains(&format!("given as `{key}`")), "{}", ended.err);
-        assert!(ended.err.contains("load_factor = 3.5"), "{}", ended.err);
+        let shown = ended(command().args(["check", "-"]).write_stdin(project.clone()));
+        assert!(shown.code <= 1, "{}", shown.err);
+        let text = shown.out.replace("\n    ", " ").replace('\n', " ");
+        assert!(text.contains(said), "{text}");
+        assert!(text.contains("n_j = [h + (1 − L) d]/(e d)"), "{text}");
+        // The load factor that is shown is the one that the drop makes.
+        let data = ended(command().args(["check", "-", "--format", "json"]).write_stdin(project));
+        let value: Value = serde_json::from_str(&data.out).expect("it is JSON");
+        let (landing, drop) = (&value["landing"], &value["landing"]["drops"][0]);
+        assert_eq!(landing["inertia_load_factor"], drop["inertia_load_factor"]);
+        assert_eq!(
+            (&drop["collapsed"], &drop["load_factor_stated"]),
+            (&Value::Bool(false), &Value::Bool(false))
+        );
+        assert!(value["margins"].as_array().expect("a list").iter().any(|m| m["check"] == "landing-energy"));
     }
 }
 
-// --- the command line itself
+#[test]
+fn a_sink_rate_and_its_height_are_one_landing() {
+    // v²/2g = 1/(2 × 9.80665) m = 50.986 mm.
+    let factor = |landing: &str| {
+        let project = braced_with("load_factor = 3.5", landing);
+        let data = ended(command().args(["check", "-", "--format", "json"]).write_stdin(project));
+        let value: Value = serde_json::from_str(&data.out).expect("it is JSON");
+        value["landing"]["inertia_load_factor"].as_f64().expect("a number")
+    };
+    let (speed, height) = (factor("sink_rate = \"1 m/s\""), factor("drop_height = \"50.98581 mm\""));
+    assert!((speed - height).abs() < 1e-6 * speed, "{speed} is not {height}");
+}
 
 #[test]
-fn a_landing_given_by_its_energy_is_refused_at_its_line() {
-    let project = braced_with("load_factor = 3.5", "sink_rate = \"1.6 m/s\"");
-    let ended = ended(command().args(["check", "-"]).write_stdin(project));
-    assert!(ended.err.contains("sink_rate = \"1.6 m/s\"") && ended.err.contains(":"), "{}", ended.err);
+fn a_gear_that_gives_way_in_its_landing_is_said_first() {
+    let plain = fs::read_to_string("docs/examples/survey-plane.toml").expect("an example");
+    let project = plain.replace("load_factor = 3.5", "drop_height = \"500 mm\"");
+    let shown = ended(command().args(["check", "-"]).write_stdin(project.clone()));
+    assert_eq!(shown.code, 1);
+    let text = shown.out.replace("\n    ", " ");
+    let second = text.lines().nth(4).expect("the verdict has two lines");
+    assert!(second.starts_with("  - Gear main gives way in this landing, a level drop of 500 mm"), "{text}");
+    assert!(second.contains("The loads shown are the most it holds"), "{text}");
+    let data = ended(command().args(["check", "-", "--format", "json"]).write_stdin(project));
+    let value: Value = serde_json::from_str(&data.out).expect("it is JSON");
+    let drop = &value["landing"]["drops"][0];
+    assert_eq!((&drop["collapsed"], &drop["inertia_load_factor"]), (&Value::Bool(true), &Value::Null));
+    assert!(drop["survives_m"].as_f64().expect("a height") < 0.5);
 }
+
+#[test]
+fn a_load_factor_below_an_ordinary_arrival_is_doubted() {
+    let doubted = |factor: &str| {
+        let project = braced_with("load_factor = 3.5", factor);
+        let out = ended(command().args(["check", "-"]).write_stdin(project)).out.replace("\n    ", " ");
+        out.contains("is not an ordinary landing on this gear. A firm arrival, at its highest 1.3 m/s, makes")
+    };
+    // What a firm arrival makes of this gear is near ten.
+    assert!(doubted("load_factor = 3.5"));
+    assert!(!doubted("load_factor = 11"));
+}
+
+#[test]
+fn each_case_says_its_theory_and_its_limit() {
+    let data = gearleg(["check", "docs/examples/survey-plane.toml", "--format", "json"]);
+    let value: Value = serde_json::from_str(&data.out).expect("it is JSON");
+    for case in value["cases"].as_array().expect("a list") {
+        assert_eq!(case["theory"], "large", "{case}");
+        assert!(case["small_stress_Pa"].as_f64().expect("a stress") > 0.0, "{case}");
+        assert!(case["theory_note"].as_str().expect("words").contains("unsafe side"), "{case}");
+        assert!(case["limit_load"]["multiple"].as_f64().expect("a multiple") > 0.0, "{case}");
+    }
+    let whole = value["cases"].as_array().expect("a list").iter().find(|c| c["case"] == "one-wheel-whole");
+    assert_eq!(whole.expect("it applies")["limit_load"]["cause"], "plastic-hinge");
+    let text = gearleg(["check", "docs/examples/survey-plane.toml", "--explain"]).out.replace("\n    ", " ");
+    assert!(
+        text.contains(
+            "In this landing forces are those of the gear as it stands under load (large displacements)"
+        ),
+        "{text}"
+    );
+}
+
+// --- the command line itself
 
 #[test]
 fn cases_that_load_no_gear_are_no_pass() {
@@ -195,7 +268,9 @@ fn cases_that_load_no_gear_are_no_pass() {
 
 #[test]
 fn published_landings_are_said_to_hold_only_where_they_were_checked() {
+    // A stronger sheet: with 6082-T6 the published landings leave the leg too little before it gives way.
     let text = std::fs::read_to_string("docs/examples/survey-plane.toml").expect("an example");
+    let text = text.replace("metal = \"6082-T6\"", "metal = \"7075-T6\"").replace("\"20 mm\"", "\"40 mm\"");
     let said = "every landing of the published rules that was asked for holds";
     let only = text.replace("load_factor = 3.5", "load_factor = 3.5\ncases = [\"one-wheel-whole\"]");
     for (project, claimed) in [(text, true), (only, false)] {

@@ -147,7 +147,7 @@ fn out_leaves_nothing_behind_when_there_is_no_answer() {
     for project in [
         "format = 1\n".to_owned(),
         braced_with("\"4 mm\"", "\"4 m\""),
-        braced_with("load_factor = 3.5", "sink_rate = \"1.6 m/s\""),
+        braced_with("load_factor = 3.5", "sink_rate = \"1.6\""),
     ] {
         for (name, force) in [("report.txt", false), ("kept.txt", true)] {
             let out = path(&folder, name);

@@ -1,12 +1,14 @@
 //! The result of `gearleg check` as JSON: SI numbers, the unit in the key's name.
 
 use super::figure::UnitChoice;
+use super::landing::landing_json;
 use super::remarks::{bench_steps, cautions, remarks};
+use super::theory::{small_stress, theory_id, theory_note};
 use super::verdict::verdict;
 use super::view::{margin_sum, place_words, working_line};
 use crate::material::Basis;
 use crate::model::Project;
-use crate::results::{CaseResult, CheckResult, Margin, Verdict};
+use crate::results::{CaseResult, CheckResult, CollapseCause, Margin, Verdict};
 use serde_json::{Value, json};
 
 /// Version of the project file's and the output's format.
@@ -27,6 +29,7 @@ pub fn check_json(project: &Project, result: &CheckResult) -> Value {
             "inertia_load_factor": result.landing.inertia,
             "ground_reaction_factor": result.landing.ground_reaction,
             "wing_lift": result.landing.wing_lift,
+            "drops": landing_json(result),
         },
         "verdict": verdict(project, result, &units),
         "cases": result.cases.iter().map(|c| case(c, &units)).collect::<Vec<_>>(),
@@ -73,7 +76,7 @@ pub fn check_json(project: &Project, result: &CheckResult) -> Value {
         "readings": project.readings.iter().map(|r| json!({
             "key": r.key, "written": r.written, "read": r.read,
         })).collect::<Vec<_>>(),
-        "remarks": remarks(project, result, &units),
+        "remarks": remarks(project, result),
         "cautions": cautions(project),
     })
 }
@@ -103,6 +106,13 @@ fn case(c: &CaseResult, units: &UnitChoice) -> Value {
             "slack": w.slack,
         })).collect::<Vec<_>>(),
         "bolts": [],
+        "theory": theory_id(c.theory),
+        "small_stress_Pa": small_stress(c.theory).map(|s| s.value),
+        "theory_note": theory_note(c, units),
+        "limit_load": c.limit_load.map(|l| json!({
+            "multiple": l.multiple,
+            "cause": l.cause.map(CollapseCause::id),
+        })),
     })
 }
 

@@ -1,15 +1,17 @@
 //! The report of `gearleg check` for people: words first, then numbers, then why.
 
 use super::figure::{UnitChoice, figure, fixed_number, number};
+use super::landing::landing_lines;
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::{bench_steps, cautions, remarks};
+use super::theory::theory_note;
 use super::verdict::verdict;
 use super::view::{
-    event_words, factor_figure, failure_words, in_table, margin_figure, margin_sum, place_in_table,
+    event_words, factor_figure, failure_words, margin_figure, margin_side, margin_sum, place_in_table,
     term_in_words, toe_in, working_terms, worst_of_each,
 };
 use crate::model::Project;
-use crate::results::{CaseResult, CheckResult, Margin, Term, Verdict};
+use crate::results::{CaseName, CaseResult, CheckResult, Margin, Term, Verdict};
 use crate::units::{Angle, Dimension, Force, Stress, Unit};
 
 /// What the reader asked to see beyond the report itself.
@@ -42,7 +44,9 @@ pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> St
     }
 
     heading(&mut out, "THE LANDING");
-    out.push_str(&paragraph(&landing(result)));
+    for line in landing_lines(project, result, &units) {
+        out.push_str(&paragraph(&line));
+    }
 
     margins(&mut out, result, &units, detail);
     required_yield(&mut out, result, &units);
@@ -50,7 +54,7 @@ pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> St
     wires(&mut out, result, &units);
 
     heading(&mut out, "TAKEN FOR GRANTED, AND WHAT STANDS OUT");
-    for line in remarks(project, result, &units) {
+    for line in remarks(project, result) {
         out.push_str(&bullet(&line));
     }
     readings(&mut out, project);
@@ -75,17 +79,6 @@ fn readings(out: &mut String, project: &Project) {
     }
 }
 
-fn landing(result: &CheckResult) -> String {
-    let l = &result.landing;
-    format!(
-        "Load factor {} at the centre of gravity (inertia); the wing still carries {} of the weight, so the ground gives \
-         {} times the weight (ground-reaction factor).",
-        factor_figure(l.inertia),
-        factor_figure(l.wing_lift),
-        factor_figure(l.ground_reaction)
-    )
-}
-
 fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: Detail) {
     let shown: Vec<&Margin> =
         if detail.every_case { result.margins.iter().collect() } else { worst_of_each(result) };
@@ -100,8 +93,8 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
             m.gear.clone(),
             failure_words(m),
             m.case.as_ref().map_or_else(|| "-".to_owned(), |c| c.id().to_owned()),
-            in_table(units, m.applied),
-            m.allowable.map_or_else(|| "unknown".to_owned(), |a| format!("{}{star}", in_table(units, a))),
+            margin_side(units, m.applied),
+            m.allowable.map_or_else(|| "unknown".to_owned(), |a| format!("{}{star}", margin_side(units, a))),
             factor_figure(m.factor),
             margin_figure(m),
             match m.verdict {
@@ -125,12 +118,13 @@ fn margins(out: &mut String, result: &CheckResult, units: &UnitChoice, detail: D
         )));
     }
     if detail.explain {
-        explain(out, &shown, units);
+        explain(out, &shown, result, units);
     }
 }
 
-fn explain(out: &mut String, shown: &[&Margin], units: &UnitChoice) {
+fn explain(out: &mut String, shown: &[&Margin], result: &CheckResult, units: &UnitChoice) {
     heading(out, "THE SUMS");
+    let mut noted: Vec<(&str, &CaseName)> = Vec::new();
     for (i, m) in shown.iter().enumerate() {
         if i > 0 {
             out.push('\n');
@@ -149,9 +143,25 @@ fn explain(out: &mut String, shown: &[&Margin], units: &UnitChoice) {
         for note in &m.working.notes {
             out.push_str(&bullet(note));
         }
+        // Once for each landing of a gear: it is the same for all that was found in it.
+        if let Some(case) = solved_case(m, result)
+            && !noted.contains(&(case.gear_name.as_str(), &case.case))
+        {
+            noted.push((&case.gear_name, &case.case));
+            if let Some(note) = theory_note(case, units) {
+                out.push_str(&bullet(&note));
+            }
+        }
         let basis = m.basis.map_or_else(String::new, |b| format!(" ({b})"));
         out.push_str(&bullet(&format!("Source: {}{basis}", m.source)));
     }
+}
+
+/// The case from whose forces a margin comes; `None` for one that follows curves of its own, or no case.
+fn solved_case<'r>(m: &Margin, result: &'r CheckResult) -> Option<&'r CaseResult> {
+    let own_curve = matches!(m.check, "limit-load" | "leg-column");
+    let of = |c: &&CaseResult| c.gear_name == m.gear && Some(&c.case) == m.case.as_ref();
+    (!own_curve).then(|| result.cases.iter().find(of)).flatten()
 }
 
 fn required_yield(out: &mut String, result: &CheckResult, units: &UnitChoice) {
@@ -223,10 +233,15 @@ fn cases(out: &mut String, result: &CheckResult, units: &UnitChoice) {
     }
 }
 
+/// Share of a gear's largest stress that is no stress but rounding.
+const NOTHING: f64 = 1e-9;
+
 fn cases_of_gear(out: &mut String, own: &[&CaseResult], units: &UnitChoice) {
     let force = |v: Force| number(v, units.force, 3);
     let places = if units.length == Unit::Inch { 3 } else { 1 };
     let length = |v| fixed_number(v, units.length, places);
+    let worst =
+        own.iter().flat_map(|c| &c.limit.legs).map(|l| l.peak.von_mises).fold(Stress::default(), Stress::max);
     let rows = own.iter().flat_map(|c| {
         c.limit.wheels.iter().map(move |w| {
             let [fx, fy, fz] = w.load;
@@ -240,7 +255,7 @@ fn cases_of_gear(out: &mut String, own: &[&CaseResult], units: &UnitChoice) {
                 .filter(|l| l.side == w.side || c.limit.wheels.len() < c.limit.legs.len())
                 .map(|l| l.peak)
                 .reduce(|a, b| if b.von_mises > a.von_mises { b } else { a })
-                .filter(|p| p.von_mises > Stress::default());
+                .filter(|p| p.von_mises > NOTHING * worst);
             vec![
                 c.case.id().to_owned(),
                 w.side.id().to_owned(),

@@ -170,7 +170,7 @@ impl UnitChoice {
     ///
     /// Feet, thou and gauges count as inches, centimetres and metres as millimetres (unless no other length is
     /// written), ounces as pounds, psi and Msi as ksi, other pascals as MPa. Who writes lengths only in inches gets
-    /// forces, stresses and stiffnesses in lbf, ksi and lbf/in where none are written.
+    /// forces, stresses, stiffnesses and speeds in lbf, ksi, lbf/in and ft/s where none are written.
     #[must_use]
     pub fn from_written(units: impl Iterator<Item = Unit>) -> Self {
         let written: Vec<Unit> = units.collect();
@@ -188,10 +188,10 @@ impl UnitChoice {
         };
         let most = |dimension| most_used(of(dimension).map(usual));
         let metric = Self::default();
-        let (force, stress, stiffness) = if only_inches {
-            (Unit::PoundForce, Unit::Ksi, Unit::PoundForcePerInch)
+        let (force, stress, stiffness, velocity) = if only_inches {
+            (Unit::PoundForce, Unit::Ksi, Unit::PoundForcePerInch, Unit::FootPerSecond)
         } else {
-            (metric.force, metric.stress, metric.stiffness)
+            (metric.force, metric.stress, metric.stiffness, metric.velocity)
         };
         Self {
             length: most(Dimension::Length).unwrap_or(metric.length),
@@ -200,7 +200,7 @@ impl UnitChoice {
             stress: most(Dimension::Stress).unwrap_or(stress),
             angle: most(Dimension::Angle).unwrap_or(metric.angle),
             stiffness: most(Dimension::Stiffness).unwrap_or(stiffness),
-            velocity: most(Dimension::Velocity).unwrap_or(metric.velocity),
+            velocity: most(Dimension::Velocity).unwrap_or(velocity),
             area: most(Dimension::Area).unwrap_or(metric.area),
         }
     }

@@ -8,9 +8,11 @@ mod drop_text;
 mod drop_view;
 mod drop_words;
 pub mod figure;
+mod landing;
 mod layout;
 mod remarks;
 mod tables;
+mod theory;
 mod verdict;
 mod view;
 

@@ -1,25 +1,18 @@
 //! What the result leaves out or takes for granted, what stands out, and the dangers to mind.
 
 use super::figure::{UnitChoice, decimal, fixed, significant};
+use super::theory::theory_remarks;
 use crate::material::Basis;
 use crate::model::{Arms, CaseId, Gear, PlateMetal, Position, Project};
-use crate::results::{BracingEffect, CaseName, CaseResult, CheckResult};
+use crate::results::{BracingEffect, CaseName, CheckResult};
 use crate::units::{Force, Length, Stress};
-
-/// Share of the leg's length beyond which small-displacement theory is off by more than a few per cent.
-/// Source: end-loaded cantilever (Mattiasson 1981, second-hand): at w/L = 0.16 the linear answer is 3 % off.
-const LARGE_DEFLECTION: f64 = 0.1;
-
-/// What small-displacement theory does to a spreading leg; the figure is worked out in docs/method.md, "Accuracy and limits".
-pub(super) const SPREADING: &str =
-    "a leg that spreads yields sooner (the worked example of the method page at four fifths of the load)";
 
 /// Stress ratio above which wires are said not to help.
 const NO_HELP: f64 = 0.95;
 
 /// What was taken for granted or stands out, one sentence or two each.
 #[must_use]
-pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
+pub(super) fn remarks(project: &Project, result: &CheckResult) -> Vec<String> {
     let mut all = Vec::new();
     for gear in &project.gears {
         gear_remarks(gear, &mut all);
@@ -30,7 +23,7 @@ pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoic
                 gear.name
             ));
         }
-        deflection_remark(gear, result, units, &mut all);
+        theory_remarks(&gear.name, result, &mut all);
         bracing_remarks(gear, result, &mut all);
     }
     if project.aircraft.nose_share.is_none() && project.gears.iter().any(|g| g.position != Position::Main) {
@@ -48,11 +41,12 @@ pub(super) fn remarks(project: &Project, result: &CheckResult, units: &UnitChoic
                 .to_owned(),
         );
     }
-    if project.aircraft.wing_area.is_some() {
-        all.push("`wing_area` is read but not used: the load factor is given.".to_owned());
-    }
-    if !project.drop_tests.is_empty() {
-        all.push("`drop_test` is read but not used.".to_owned());
+    let mut elsewhere: Vec<&str> = Vec::new();
+    elsewhere.extend(project.aircraft.wing_area.map(|_| "`wing_area`"));
+    elsewhere.extend(project.gears.iter().any(|g| g.limits.clearance.is_some()).then_some("`clearance`"));
+    elsewhere.extend((!project.drop_tests.is_empty()).then_some("`drop_test`"));
+    if !elsewhere.is_empty() {
+        all.push(format!("Used by `gearleg drop` and not here: {}.", elsewhere.join(", ")));
     }
     let weak: Vec<Basis> =
         Basis::ALL.into_iter().filter(|b| b.needs_a_word() && rests_on(result, *b)).collect();
@@ -79,21 +73,6 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
              more than at the same place of a straight leg (curved bar), which the margins leave out.",
             decimal(100.0 * more, 0)
         ));
-    }
-    if gear.wheel.tyre_stiffness.is_some() {
-        all.push(format!("Gear {name}: `tyre_stiffness` is read but not used; the tyre is taken as rigid."));
-    }
-    if let PlateMetal::Known(metal) = &gear.plate.metal {
-        let given = [
-            ("tangent_modulus", metal.tangent_modulus.is_some()),
-            ("hardening_exponent", metal.hardening_exponent.is_some()),
-        ];
-        for (key, _) in given.iter().filter(|(_, given)| *given) {
-            all.push(format!("Gear {name}: `{key}` is read but not used; nothing is reckoned beyond yield."));
-        }
-    }
-    if gear.limits.clearance.is_some() {
-        all.push(format!("Gear {name}: `clearance` is read but not used."));
     }
     for brace in gear.braces.iter().filter(|b| b.wire.yield_fraction.is_none()) {
         all.push(format!(
@@ -133,34 +112,6 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     if matches!(gear.arms, Arms::Pair { .. }) && gear.plate.bend_radius.is_none() {
         all.push(format!("Gear {name}: no bend radius is given, so the bend is not checked for cracks."));
     }
-}
-
-/// How far the wheel that moves most goes at limit load, and that over the leg's length, when it is far.
-pub(super) fn large_movement(gear: &Gear, case: &CaseResult) -> Option<(Length, f64)> {
-    let moved = case
-        .limit
-        .wheels
-        .iter()
-        .map(|w| {
-            let [x, y, z] = w.displacement;
-            (x * x + y * y + z * z).sqrt()
-        })
-        .fold(Length::default(), Length::max);
-    let share = f64::from(moved / gear.plate.leg_length);
-    (share > LARGE_DEFLECTION).then_some((moved, share))
-}
-
-fn deflection_remark(gear: &Gear, result: &CheckResult, units: &UnitChoice, all: &mut Vec<String>) {
-    let own = result.cases.iter().filter(|c| c.gear_name == gear.name);
-    let far = own.filter_map(|c| Some((c.case.words(), large_movement(gear, c)?)));
-    let Some((case, (moved, share))) = far.reduce(|a, b| if b.1.0 > a.1.0 { b } else { a }) else { return };
-    all.push(format!(
-        "Gear {}: in {case} a wheel moves {}, {} % of the leg's length. Stresses are reckoned for small movements; \
-         {SPREADING}.",
-        gear.name,
-        units.figure(moved, 2),
-        decimal(100.0 * share, 0)
-    ));
 }
 
 fn bracing_remarks(gear: &Gear, result: &CheckResult, all: &mut Vec<String>) {

@@ -1,11 +1,12 @@
 //! The verdict in words, gear by gear.
 
-use super::figure::{UnitChoice, decimal, figure};
-use super::remarks::{SPREADING, bracing_verdict, large_movement};
+use super::figure::{UnitChoice, figure};
+use super::landing::{collapse_warning, doubtful_factor};
+use super::remarks::bracing_verdict;
 use super::view::{event_words, factor_figure, in_table, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PlateMetal, Project};
-use crate::results::{CaseName, CheckResult, Margin, RequiredYield, Verdict};
+use crate::results::{Amount, CaseName, CheckResult, Margin, RequiredYield, Verdict};
 
 /// The verdict, one or two sentences a line.
 #[must_use]
@@ -20,6 +21,7 @@ pub(super) fn verdict(project: &Project, result: &CheckResult, units: &UnitChoic
         (f, 0) => format!("Does not hold: {f} of {all} margins fail."),
         (f, u) => format!("Does not hold: {f} of {all} margins fail, and {u} can't be told."),
     });
+    lines.extend(project.gears.iter().filter_map(|g| collapse_warning(result, &g.name, units)));
     for gear in &project.gears {
         lines.extend(gear_verdict(gear, result, units));
     }
@@ -73,35 +75,9 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
             basis_words(least)
         ));
     }
-    lines.extend(doubtful_margin(gear, &own, result));
+    lines.extend(doubtful_factor(result, gear, units));
     lines.extend(bracing_verdict(gear, result, units));
     lines
-}
-
-/// Margin up to which a leg that moves far may yet give. chosen: one that yields at two thirds of the load reckoned has used up a
-/// half; the worked example of docs/method.md yields at four fifths.
-const EATEN_BY_MOVEMENT: f64 = 0.5;
-
-/// A leg's margin that holds on paper only, because the leg moves too far for the reckoning.
-fn doubtful_margin(gear: &Gear, own: &[&Margin], result: &CheckResult) -> Option<String> {
-    let (margin, share) = own
-        .iter()
-        .filter(|m| m.verdict == Verdict::Holds && matches!(m.check, "leg-yield" | "leg-collapse"))
-        .filter(|m| m.value().is_some_and(|v| v < EATEN_BY_MOVEMENT))
-        .find_map(|m| {
-            let case =
-                result.cases.iter().find(|c| c.gear_name == gear.name && Some(&c.case) == m.case.as_ref())?;
-            Some((m, large_movement(gear, case)?.1))
-        })?;
-    Some(format!(
-        "Gear {}: don't build on the margin of {} that the {} has in {}: a wheel moves {} % of the leg's length there, and \
-         {SPREADING}.",
-        gear.name,
-        margin_figure(margin),
-        margin.part,
-        margin.case.as_ref().map_or_else(String::new, CaseName::words),
-        decimal(100.0 * share, 0)
-    ))
 }
 
 /// What kind of value the margin rests on, where that has to be said.
@@ -123,6 +99,9 @@ fn sides_words(margin: &Margin, units: &UnitChoice, why: &str) -> String {
         applied = format!("{applied} × {}", factor_figure(margin.factor));
     }
     let allowed = margin.allowable.map_or_else(|| "an unknown amount".to_owned(), |a| in_table(units, a));
+    if let Amount::Number(_) = margin.applied {
+        return format!("{} times these loads asked{why}, {allowed} held", factor_figure(margin.factor));
+    }
     if margin.case.is_some() {
         format!("{applied} applied, {allowed} allowed{why}")
     } else {
@@ -162,20 +141,6 @@ fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec
         worst.case.words(),
         needed(worst, units)
     )];
-    let far = result
-        .cases
-        .iter()
-        .filter(|c| c.gear_name == gear.name)
-        .filter_map(|c| large_movement(gear, c))
-        .map(|(_, share)| share)
-        .fold(0.0, f64::max);
-    if far > 0.0 {
-        lines.push(format!(
-            "That is reckoned for small movements, and a wheel moves up to {} % of the leg's length: ask for more, as \
-             {SPREADING}.",
-            decimal(100.0 * far, 0)
-        ));
-    }
     if !bend.is_empty() {
         lines.push(format!("Would stay bent: {}.", bend.join(", ")));
     }

@@ -42,6 +42,15 @@ pub(super) fn in_table(units: &UnitChoice, value: Amount) -> String {
     amount(units, value, TABLE_DIGITS)
 }
 
+/// An amount for the table of margins: a bare number there is a multiple of the landing's loads.
+#[must_use]
+pub(super) fn margin_side(units: &UnitChoice, value: Amount) -> String {
+    match value {
+        Amount::Number(_) => format!("{} ×", in_table(units, value)),
+        _ => in_table(units, value),
+    }
+}
+
 /// A margin as a figure with its sign; `unknown` when it can't be told.
 #[must_use]
 pub(super) fn margin_figure(margin: &Margin) -> String {

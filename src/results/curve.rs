@@ -138,6 +138,18 @@ pub enum CollapseCause {
     Wire,
 }
 
+impl CollapseCause {
+    /// The word used in JSON.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Buckling => "buckling",
+            Self::PlasticHinge => "plastic-hinge",
+            Self::Wire => "wire",
+        }
+    }
+}
+
 /// The highest multiple of a case's loads that a gear holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LimitLoad {
