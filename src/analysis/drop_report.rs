@@ -7,7 +7,8 @@ use crate::loads::{self, GearWeight};
 use crate::material::Library;
 use crate::model::{DropTest, Gear, Project, Taper};
 use crate::results::{
-    Drop, DropOutcome, DropPlan, DropReading, DropReport, DropTable, DropVerdict, LandingDrop, PlanStep, Verdict,
+    Drop, DropOutcome, DropPlan, DropReading, DropReport, DropTable, DropVerdict, LandingDrop, PlanStep,
+    Verdict,
 };
 use crate::units::{Force, Length, Stress};
 use std::cmp::Ordering;

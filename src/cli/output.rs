@@ -15,9 +15,7 @@ const STANDARD: &str = "-";
 /// Refuses to write an answer over the project file that it is about.
 pub(super) fn not_into_itself(file: &Path, output: &Output) -> Result<(), Failure> {
     match &output.out {
-        Some(out)
-            if file.canonicalize().is_ok_and(|from| out.canonicalize().is_ok_and(|to| from == to)) =>
-        {
+        Some(out) if file.canonicalize().is_ok_and(|from| out.canonicalize().is_ok_and(|to| from == to)) => {
             let refused = Diagnostic::error("output", format!("{} is the project file itself", typed(out)));
             Err(Failure::input(refused.help("give --out another name")))
         }

@@ -18,11 +18,7 @@ pub(super) struct Progress {
 impl Progress {
     /// Begins to count the time.
     pub(super) fn begin() -> Self {
-        Self {
-            began: Instant::now(),
-            watched: std::io::stderr().is_terminal(),
-            shown: Cell::new(false),
-        }
+        Self { began: Instant::now(), watched: std::io::stderr().is_terminal(), shown: Cell::new(false) }
     }
 
     /// Says how many of all parts are done.

@@ -122,9 +122,8 @@ fn legs(u: &Unloading) -> Vec<Value> {
 }
 
 fn unloading(c: &GearCurve, u: &Unloading, told: bool) -> Value {
-    let wheels = u.wheels.iter().map(|w| {
-        json!({ "side": w.side.id(), "set_m": told.then(|| three(w.displacement)) })
-    });
+    let wheels =
+        u.wheels.iter().map(|w| json!({ "side": w.side.id(), "set_m": told.then(|| three(w.displacement)) }));
     json!({
         "gear": c.gear,
         "case": c.case.id(),
