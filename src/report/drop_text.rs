@@ -1,8 +1,8 @@
 //! The report of `gearleg drop` for people: words first, then numbers, then why.
 
 use super::drop_view::{
-    cause_words, factor, happenings, height, height_number, is_strength_known, travel, travel_number,
-    word_for,
+    cause_words, factor, happenings, happenings_in_table, height, height_number, is_strength_known, travel,
+    travel_number, word_for,
 };
 use super::drop_words::{
     drop_remarks, drop_verdict, gear_of, plan_steps, reading_words, test_cautions, where_g_comes_from,
@@ -68,8 +68,8 @@ fn drops(library: &Library, report: &DropReport, t: &DropTable, known: bool, uni
     let (set, bent) = (head("set", Dimension::Length), head("bent", Dimension::Angle));
     let rebound = head("rebound", Dimension::Length);
     table(
-        &[&fall, &sink, "arrival", "g", &travel, &spread, "what happens", &set, &bent, &rebound],
-        0..2,
+        &[&fall, &sink, "g", &travel, &spread, &set, &bent, &rebound, "arrival", "what happens"],
+        0..8,
         t.drops.iter().map(|d| drop_row(library, report, d, known, units)),
     )
 }
@@ -90,23 +90,24 @@ fn drop_row(
     if close(report.published.0) {
         words.push("published");
     }
-    let mut row =
-        vec![height_number(units, d.height), fixed_number(d.sink_rate, units.velocity, 2), words.join(", ")];
     let untold = || "?".to_owned();
-    match &d.outcome {
-        None => {
-            row.extend(["-", "-", "-", "COLLAPSES", "-", "-", "-"].map(str::to_owned));
-        }
-        Some(o) => row.extend([
-            factor(o.inertia_load_factor),
-            travel_number(units, o.deflection),
-            travel_number(units, o.spread),
-            happenings(&o.marks, &|k| k != MarkKind::WireTaut).join(", "),
-            if known { travel_number(units, o.set_spread) } else { untold() },
-            if known { fixed_number(o.set_angle, units.angle, 1) } else { untold() },
-            if known { height_number(units, o.rebound_height) } else { untold() },
-        ]),
-    }
+    let (figures, happens) = match &d.outcome {
+        None => (["-"; 6].map(str::to_owned), "COLLAPSES".to_owned()),
+        Some(o) => (
+            [
+                factor(o.inertia_load_factor),
+                travel_number(units, o.deflection),
+                travel_number(units, o.spread),
+                if known { travel_number(units, o.set_spread) } else { untold() },
+                if known { fixed_number(o.set_angle, units.angle, 1) } else { untold() },
+                if known { height_number(units, o.rebound_height) } else { untold() },
+            ],
+            happenings_in_table(&o.marks),
+        ),
+    };
+    let mut row = vec![height_number(units, d.height), fixed_number(d.sink_rate, units.velocity, 2)];
+    row.extend(figures);
+    row.extend([words.join(", "), happens]);
     row
 }
 
@@ -203,7 +204,7 @@ fn energy(c: &GearCurve) -> String {
     let joules = |e: crate::units::Energy| super::figure::significant(e.value, 3);
     let top = c.points.iter().map(|p| p.multiple).fold(0.0, f64::max);
     format!(
-        "Up to {} the gear takes up {} J and gives {} J back.",
+        "Raised to {}, the gear has taken up {} J and gives {} J of it back.",
         decimal(top, 2),
         joules(c.absorbed),
         joules(c.returned)
@@ -246,7 +247,10 @@ fn points(c: &GearCurve, units: &UnitChoice) -> String {
         }
         row
     });
-    let mut text = paragraph("Travel of each wheel's ground contact point is aft / to starboard / up.");
+    let mut text = paragraph(
+        "Travel of each wheel's ground contact point is aft / to starboard / up. Where the multiple falls, a wire has let go or \
+         the legs fold.",
+    );
     text.push_str(&table(&header, 0..columns, rows));
     text
 }

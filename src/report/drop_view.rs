@@ -3,12 +3,16 @@
 use super::figure::{UnitChoice, fixed, fixed_number, significant};
 use crate::material::Library;
 use crate::model::{Gear, PlateMetal, Project};
-use crate::results::{CollapseCause, DropTable, Mark, MarkKind};
+use crate::results::{CollapseCause, Drop, DropTable, Mark, MarkKind};
 use crate::units::{Acceleration, Length, STANDARD_GRAVITY, Unit, Velocity};
 use uom::si::acceleration::meter_per_second_squared;
+use uom::si::length::{millimeter, nanometer};
 
 /// How far beside a word's sink rates a drop may lie and still have the word: what rounding makes of them.
 const ROUNDING: f64 = 1e-6;
+
+/// Drops whose speeds differ by less than this share are told as one. chosen: a millimetre in a height of 50.
+const SAME: f64 = 0.01;
 
 /// Decimals that show a height to a millimetre or finer.
 const fn height_places(unit: Unit) -> usize {
@@ -30,22 +34,59 @@ const fn travel_places(unit: Unit) -> usize {
     }
 }
 
+/// A height below which a millimetre is too coarse. chosen: then three digits are shown.
+fn is_low(value: Length) -> bool {
+    value < Length::new::<millimeter>(10.0)
+}
+
 /// A height with its unit.
 #[must_use]
 pub(super) fn height(units: &UnitChoice, value: Length) -> String {
+    if is_low(value) {
+        return travel(units, value);
+    }
     fixed(value, units.length, height_places(units.length))
 }
 
 /// A height for a column whose head names the unit.
 #[must_use]
 pub(super) fn height_number(units: &UnitChoice, value: Length) -> String {
+    if is_low(value) {
+        return travel_number(units, value);
+    }
     fixed_number(value, units.length, height_places(units.length))
+}
+
+/// Words in a row: "flared", "flared or firm", "flared, firm or hard".
+#[must_use]
+pub(super) fn either(words: &[&str]) -> String {
+    match words {
+        [first @ .., second_last, last] => {
+            let mut all: Vec<&str> = first.to_vec();
+            all.push(second_last);
+            format!("{} or {last}", all.join(", "))
+        }
+        [one] => (*one).to_owned(),
+        [] => String::new(),
+    }
+}
+
+/// The drop of a table that ends at a speed, if it has one.
+#[must_use]
+pub(super) fn drop_at(table: &DropTable, sink_rate: Velocity) -> Option<&Drop> {
+    table.drops.iter().find(|d| (f64::from(d.sink_rate / sink_rate) - 1.0).abs() < SAME)
 }
 
 /// A spread, set or travel with its unit.
 #[must_use]
 pub(super) fn travel(units: &UnitChoice, value: Length) -> String {
-    fixed(value, units.length, travel_places(units.length))
+    let places = travel_places(units.length);
+    let least = Length::new::<millimeter>(0.05);
+    // What an unloading leaves of rounding is nothing.
+    if value > Length::new::<nanometer>(100.0) && value < least && units.length == Unit::Millimetre {
+        return "less than 0.1 mm".to_owned();
+    }
+    fixed(value, units.length, places)
 }
 
 /// A spread, set or travel for a column whose head names the unit.
@@ -163,6 +204,27 @@ pub(super) fn happenings(marks: &[Mark], of: &dyn Fn(MarkKind) -> bool) -> Vec<S
         .collect()
 }
 
+/// The same in a word or two for a column.
+#[must_use]
+pub(super) fn happenings_in_table(marks: &[Mark]) -> String {
+    let short = |kind| match kind {
+        MarkKind::WireTaut => None,
+        MarkKind::FirstYield => Some("leg yields"),
+        MarkKind::WireYields => Some("wire stretched"),
+        MarkKind::WireBreaks => Some("wire lets go"),
+        MarkKind::PlasticHinge => Some("hinge"),
+        MarkKind::Collapse => Some("collapse"),
+        MarkKind::Ground => Some("ground touched"),
+    };
+    let mut all: Vec<&str> = Vec::new();
+    for word in marks.iter().filter_map(|m| short(m.what)) {
+        if !all.contains(&word) {
+            all.push(word);
+        }
+    }
+    all.join(", ")
+}
+
 /// What becomes of a gear in a fall, as far as its limits tell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Fate {
@@ -205,7 +267,15 @@ mod tests {
             mark(MarkKind::FirstYield, "right leg"),
             mark(MarkKind::WireBreaks, "left wire"),
         ];
+        assert_eq!(happenings_in_table(&marks), "leg yields, wire lets go");
         let said = happenings(&marks, &|k| k != MarkKind::WireTaut);
         assert_eq!(said, ["legs yield", "left wire breaks or its end lets go"]);
+    }
+
+    #[test]
+    fn words_stand_in_a_row() {
+        assert_eq!(either(&["a", "b", "c"]), "a, b or c");
+        assert_eq!(either(&["a", "b"]), "a or b");
+        assert_eq!((either(&["a"]), either(&[])), ("a".to_owned(), String::new()));
     }
 }

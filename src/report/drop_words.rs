@@ -1,8 +1,8 @@
 //! What a drop report says in sentences: the verdict, the test for the shop, what earlier tests say, what was left out.
 
 use super::drop_view::{
-    Fate, cause_words, factor, fate, gear_named, happenings, height, is_strength_known, speed, speed_after,
-    spread_words, travel, word_for,
+    Fate, cause_words, drop_at, either, factor, fate, gear_named, happenings, height, is_strength_known,
+    speed, speed_after, spread_words, travel, word_for,
 };
 use super::figure::{UnitChoice, decimal, figure, fixed};
 use super::remarks::cautions;
@@ -26,29 +26,31 @@ pub(super) fn drop_verdict(
     for (gear, table) in project.gears.iter().zip(&report.tables) {
         let known = is_strength_known(project, &gear.name);
         if let Some(v) = report.verdicts.iter().find(|v| v.gear == gear.name) {
-            lines.push(format!("Gear {}: {}", gear.name, decided(v, units)));
+            lines.push(format!("Gear {}: {}", gear.name, decided(v, table, units)));
         }
         let landing = report.landing.iter().find(|l| l.gear == gear.name);
         lines.extend(landing.and_then(|l| landing_words(project, library, gear, l, known, units)));
         lines.push(limits(gear, table, known, units));
-        lines.extend(compared(library, gear, table, known));
+        lines.extend(compared(library, gear, table, known, units));
         lines.push(published(gear, table, report.published, known, units));
     }
     lines
 }
 
-fn decided(v: &DropVerdict, units: &UnitChoice) -> String {
+fn decided(v: &DropVerdict, table: &DropTable, units: &UnitChoice) -> String {
     let from = v.height.map_or_else(String::new, |h| format!(" from {}", height(units, h)));
+    let collapses = v.height.is_some_and(|h| table.survives.collapses && h > table.survives.height);
     match &v.verdict {
-        Verdict::Holds => {
-            format!(
-                "takes up the drop{from}, and nothing stays bent, stretched or broken, as far as this estimate goes."
-            )
-        }
+        Verdict::Holds => format!(
+            "takes up the drop{from}, and nothing stays bent, stretched or broken, as far as this estimate goes."
+        ),
         Verdict::Fails if v.height.is_none() => {
-            "collapses before it makes the load factor that is stated.".to_owned()
+            "does not hold: it collapses before it makes the load factor that is stated.".to_owned()
         }
-        Verdict::Fails => format!("does not come out of the drop{from} as it went in."),
+        Verdict::Fails if collapses => format!("does not hold: it collapses in the drop{from}."),
+        Verdict::Fails => format!(
+            "does not hold: after the drop{from} something is bent, stretched or broken, or has touched the ground."
+        ),
         Verdict::Untold(why) => format!("the drop{from} can't be told: {why}."),
     }
 }
@@ -127,32 +129,32 @@ fn limits(gear: &Gear, table: &DropTable, known: bool, units: &UnitChoice) -> St
 }
 
 /// What the pilot's words do to it.
-fn compared(library: &Library, gear: &Gear, table: &DropTable, known: bool) -> Option<String> {
+fn compared(
+    library: &Library,
+    gear: &Gear,
+    table: &DropTable,
+    known: bool,
+    units: &UnitChoice,
+) -> Option<String> {
+    let mut bent: Vec<String> = Vec::new();
     let mut groups: Vec<(Fate, Vec<&str>)> = Vec::new();
     for a in &library.arrivals {
         let (_, fastest) = a.sink_rate.value;
         let fate = fate(table, known, fastest);
+        let left = drop_at(table, fastest).and_then(|d| d.outcome.as_ref()).filter(|_| fate == Fate::Bent);
+        bent.extend(left.map(|o| format!("{} {}", a.name, travel(units, o.set_spread))));
         match groups.iter_mut().find(|(f, _)| *f == fate) {
             Some((_, names)) => names.push(&a.name),
             None => groups.push((fate, vec![&a.name])),
         }
     }
-    let said: Vec<String> = groups
-        .into_iter()
-        .map(|(fate, names)| {
-            let does = match fate {
-                Fate::Straight => "leaves nothing bent",
-                Fate::Bent => "leaves it bent",
-                Fate::Collapsed => "makes it collapse",
-                Fate::Untold => "is taken up if the metal stays elastic",
-                Fate::Beyond => "is beyond what was followed",
-            };
-            format!("{} {does}", names.join(" or "))
-        })
-        .collect();
+    let said: Vec<String> =
+        groups.into_iter().map(|(fate, names)| format!("{} {}", either(&names), does(fate))).collect();
+    let (_, stays) = spread_words(gear);
+    let set = if bent.is_empty() { String::new() } else { format!(" ({stays}: {})", bent.join(", ")) };
     (!said.is_empty()).then(|| {
         format!(
-            "In a pilot's words, each at its hardest, an arrival on gear {} that is {}.",
+            "In a pilot's words, each at its hardest, an arrival on gear {} that is {}{set}.",
             gear.name,
             said.join("; ")
         )
@@ -166,20 +168,30 @@ fn published(
     known: bool,
     units: &UnitChoice,
 ) -> String {
-    let does = match fate(table, known, speed_after(drop)) {
+    let fate = fate(table, known, speed_after(drop));
+    // Most times the table has that drop, and so its figures.
+    let outcome = drop_at(table, speed_after(drop)).and_then(|d| d.outcome.as_ref());
+    let said = match outcome {
+        Some(o) if fate != Fate::Collapsed => format!(": {}", outcome_words(gear, o, known, units)),
+        _ => format!(" {}", does(fate)),
+    };
+    format!(
+        "Gear {}: for information, the least drop of the published rules, {} or {} (written for aircraft that carry people, hard \
+         for a model){said}.",
+        gear.name,
+        height(units, drop),
+        speed(units, sink_rate),
+    )
+}
+
+const fn does(fate: Fate) -> &'static str {
+    match fate {
         Fate::Straight => "leaves nothing bent",
         Fate::Bent => "leaves it bent",
         Fate::Collapsed => "makes it collapse",
         Fate::Untold => "is taken up if the metal stays elastic",
         Fate::Beyond => "is beyond what was followed",
-    };
-    format!(
-        "The drop of the published rules for aircraft that carry people, {} or {} (information, and hard for a model), {does} \
-         on gear {}.",
-        height(units, drop),
-        speed(units, sink_rate),
-        gear.name
-    )
+    }
 }
 
 /// The formula of the g with the numbers of one drop, for a pocket calculator.
@@ -309,7 +321,7 @@ pub(super) fn reading_words(r: &DropReading, gear: &Gear, known: bool, units: &U
         all.push("As the file has it, the gear should have collapsed in that drop.".to_owned());
     }
     if let Some(spread) = r.spread {
-        let should = expected.map_or_else(|| "no figure".to_owned(), |o| travel(units, o.spread));
+        let should = expected.map_or_else(|| "none".to_owned(), |o| travel(units, o.spread));
         let says = match r.stiffness {
             Some((a, b)) if a <= 1.0 && b >= 1.0 => format!(
                 "that fits the file: the legs' metal is {} to {} times as stiff as it says",
@@ -332,7 +344,7 @@ pub(super) fn reading_words(r: &DropReading, gear: &Gear, known: bool, units: &U
     if let Some(set) = r.set {
         let should = match expected {
             Some(o) if known => format!("expected {}", travel(units, o.set_spread)),
-            _ => "no expectation".to_owned(),
+            _ => "expected none".to_owned(),
         };
         let stress = |s| units.figure(s, 3);
         let says = match r.yield_strength {
@@ -344,9 +356,7 @@ pub(super) fn reading_words(r: &DropReading, gear: &Gear, known: bool, units: &U
                  not tell",
                 stress(least)
             ),
-            None => {
-                "the drop was too soft to tell the yield strength: any metal would have done that".to_owned()
-            }
+            None => "no yield strength within reason leaves that, so nothing is concluded".to_owned(),
         };
         all.push(format!("Measured: {stays} {} ± {error}; {should}; {says}.", travel(units, set)));
     }
@@ -391,7 +401,7 @@ pub(super) fn drop_remarks(project: &Project, report: &DropReport, units: &UnitC
             Position::Main => {}
             Position::Nose | Position::Tail => all.push(format!(
                 "Gear {name}: dropped with the mass that rests on it when the aircraft stands, not with what a three-point or \
-                 nose-first arrival puts on it."
+                 nose-first arrival puts on it. Its g are those of that mass, not of the whole aircraft."
             )),
         }
         if !is_strength_known(project, name) {
