@@ -31,20 +31,16 @@ const USES: [(&str, &[&str]); 13] = [
 ];
 
 /// Where a quantity may be unwrapped to a bare number or built from one, and why there.
-const CROSSINGS: [(&str, &str); 14] = [
+const CROSSINGS: [(&str, &str); 10] = [
     ("src/units/", "the units table: how many SI units a unit is"),
     ("src/input/", "text to quantities"),
     ("src/analysis/lower.rs", "quantities to the kernel's numbers"),
     ("src/analysis/lift.rs", "the kernel's numbers to quantities"),
     ("src/report/", "quantities to figures and JSON"),
     ("src/results/margin.rs", "an amount of any dimension as the number that a margin and JSON need"),
-    ("src/loads/mod.rs", "constant: standard gravity"),
-    ("src/analysis/drops.rs", "constants: gravity, the highest fall, lengths that count as none"),
-    ("src/analysis/drop_report.rs", "constants and the ratios of the drop test's readings"),
-    ("src/analysis/elastic.rs", "differences of any dimension as shares of the largest"),
     (
         "src/analysis/landing.rs",
-        "the published drop, whose rule is in inches and feet; the heights of a staircase",
+        "constants: heights of drops; the published laws are printed for bare numbers",
     ),
     ("src/analysis/unknown.rs", "constants: instrument errors and sizes of the strip test"),
     ("src/material/wire.rs", "the law A/dᵐ is printed for MPa and mm"),

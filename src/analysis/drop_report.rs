@@ -1,13 +1,17 @@
 //! `gearleg drop`: curves, drops, a test to carry out, and what earlier tests say.
 
-use super::drops::{GearDrops, effective_share, gravity};
-use super::landing::{carriers, drops, fall, landing, published_drop};
+use super::drops::{GearDrops, effective_share};
+use super::landing::{carriers, drops, fall, highest, landing, published_drop, published_speed};
 use super::{AnalysisError, CurveRequest, GearStatics, PlateElasticity, PlateYield};
 use crate::loads::{self, GearWeight};
 use crate::material::Library;
 use crate::model::{DropTest, Gear, Project, Taper};
-use crate::results::{Drop, DropPlan, DropReading, DropReport, DropTable, PlanStep};
-use crate::units::{Length, Stress};
+use crate::results::{
+    Drop, DropOutcome, DropPlan, DropReading, DropReport, DropTable, DropVerdict, LandingDrop, PlanStep,
+    Verdict,
+};
+use crate::units::{Force, Length, Stress, gravity};
+use std::cmp::Ordering;
 
 /// How far the thickness of a sheet may be off. Common practice, no source: 3 to 6 %.
 const THICKNESS_BAND: f64 = 0.05;
@@ -49,13 +53,13 @@ pub fn drop_report(
     request: &DropRequest,
     progress: &dyn Fn(usize, usize),
 ) -> Result<DropReport, AnalysisError> {
-    let factors = landing(project, library)?.factors;
+    let state = landing(project, library)?;
+    let factors = state.factors;
     let cases = loads::case_loads(project, factors);
-    let loaded = |c: &&loads::CaseLoads| c.loads.iter().any(|l| l.force().iter().any(|f| f.value != 0.0));
     let asked: Vec<_> = cases
         .iter()
         .filter(|c| request.case.as_ref().is_none_or(|id| c.case.id() == id))
-        .filter(loaded)
+        .filter(|c| is_loaded(c))
         .collect();
     let all = asked.len() + 2 * project.gears.len() + project.drop_tests.len();
     let mut done = 0;
@@ -73,11 +77,11 @@ pub fn drop_report(
         tick();
     }
     let heights = request.heights.clone().unwrap_or_else(|| super::landing::staircase(project, library));
-    let highest = heights.iter().copied().fold(Length::default(), Length::max);
+    let tallest = heights.iter().copied().fold(highest(), Length::max);
     let mut tables = Vec::new();
     let mut plans = Vec::new();
     for gear in &project.gears {
-        let followed = drops(project, gear, project.landing.wing_lift, highest.max(GearDrops::highest()))?;
+        let followed = drops(project, gear, project.landing.wing_lift, tallest)?;
         tables.push(followed.table(&heights));
         tick();
         if carriers(project).iter().any(|g| g.name == gear.name) {
@@ -92,14 +96,67 @@ pub fn drop_report(
         }
         tick();
     }
-    Ok(DropReport { curves, tables, plans, readings })
+    let verdicts = verdicts(project, &state.drops, &tables, request.heights.is_some());
+    let published = (published_drop(project), published_speed(project));
+    Ok(DropReport { curves, tables, plans, readings, landing: state.drops, verdicts, published })
 }
 
-/// Whether a project has a case of that id.
-#[must_use]
-pub fn has_case(project: &Project, library: &Library, id: &str) -> bool {
-    landing(project, library)
-        .is_ok_and(|l| loads::case_loads(project, l.factors).iter().any(|c| c.case.id() == id))
+/// Ids of the cases of a project that have a load–deflection curve, in their order: those that load a wheel.
+///
+/// # Errors
+/// When a gear's geometry makes no frame.
+pub fn case_ids(project: &Project, library: &Library) -> Result<Vec<String>, AnalysisError> {
+    let factors = landing(project, library)?.factors;
+    let mut ids: Vec<String> = Vec::new();
+    for case in loads::case_loads(project, factors).iter().filter(|c| is_loaded(c)) {
+        let id = case.case.id();
+        if ids.iter().all(|known| known != id) {
+            ids.push(id.to_owned());
+        }
+    }
+    Ok(ids)
+}
+
+fn is_loaded(case: &loads::CaseLoads) -> bool {
+    case.loads.iter().any(|l| l.force().iter().any(|f| *f != Force::default()))
+}
+
+/// Judges each gear by the drops that were asked for, or else by the landing as a drop.
+fn verdicts(
+    project: &Project,
+    landing: &[LandingDrop],
+    tables: &[DropTable],
+    asked: bool,
+) -> Vec<DropVerdict> {
+    let mut all = Vec::new();
+    for (gear, table) in project.gears.iter().zip(tables) {
+        let own = landing.iter().find(|l| l.gear == gear.name);
+        let judged: Vec<&Drop> = if asked {
+            table.drops.iter().collect()
+        } else if let Some(own) = own {
+            own.drop.iter().collect()
+        } else if let Some(height) = fall(&project.landing.severity) {
+            // A staircase leaves out what lies within a hair of a step.
+            let off = |d: &Drop| (d.height - height).abs();
+            let nearest = |a: &&Drop, b: &&Drop| off(a).partial_cmp(&off(b)).unwrap_or(Ordering::Equal);
+            table.drops.iter().min_by(nearest).into_iter().collect()
+        } else {
+            continue;
+        };
+        let broken = judged.iter().any(|d| !d.outcome.as_ref().is_some_and(DropOutcome::leaves_no_mark));
+        let verdict = if broken || (judged.is_empty() && table.survives.collapses) {
+            Verdict::Fails
+        } else if judged.is_empty() {
+            Verdict::Untold("no drop that was tried makes that load factor".to_owned())
+        } else if PlateYield::of(&gear.plate).is_none() {
+            Verdict::Untold("the metal's yield strength is not known".to_owned())
+        } else {
+            Verdict::Holds
+        };
+        let height = judged.iter().map(|d| d.height).reduce(Length::max);
+        all.push(DropVerdict { gear: gear.name.clone(), height, verdict });
+    }
+    all
 }
 
 fn plan(project: &Project, gear: &Gear, followed: &GearDrops<'_>) -> Result<DropPlan, AnalysisError> {
@@ -222,10 +279,10 @@ fn reading(
             }),
             None => own,
         };
-        let highest = heights.iter().copied().fold(GearDrops::highest(), Length::max);
+        let tallest = heights.iter().copied().fold(highest(), Length::max);
         let weight = loads::drop_weight(project, gear);
         let table: DropTable =
-            GearDrops::new(gear, elastic, strength, weight, project.landing.wing_lift, highest)?
+            GearDrops::new(gear, elastic, strength, weight, project.landing.wing_lift, tallest)?
                 .table(heights);
         Some(table)
     } else {

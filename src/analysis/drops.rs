@@ -6,26 +6,17 @@
 //! Source: 14 CFR 23.473(d), (e) and 23.725 before amendment 23-64 (lift during the impact; free drop); REFERENCE of the
 //! energy: derived, docs/method.md "Energy landings".
 
+use super::landing::highest;
 use super::large::{GearStatics, distance};
 use super::{AnalysisError, PlateElasticity, PlateYield};
 use crate::kernel::{Configuration, Load, Path, What};
 use crate::loads::GearWeight;
 use crate::model::{Gear, Side};
 use crate::results::{Drop, DropOutcome, DropTable, FallLimit, LimitLoad, MarkKind, WheelTravel};
-use crate::units::{Acceleration, Angle, Energy, Length, STANDARD_GRAVITY, Velocity};
-use uom::si::acceleration::meter_per_second_squared;
-use uom::si::length::meter;
+use crate::units::{Angle, Energy, Length, Velocity, gravity};
 
 /// Multiple of the weight up to which a gear is followed. chosen: beyond any landing that leaves the aircraft whole.
 const MOST_WEIGHTS: f64 = 60.0;
-
-/// A fall that is far beyond any landing, where the search for a gear's limits ends: 3 m.
-const HIGHEST: f64 = 3.0;
-
-/// Standard gravity.
-pub(super) fn gravity() -> Acceleration {
-    Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY)
-}
 
 /// Speed after a free fall: √(2 g h).
 #[must_use]
@@ -101,7 +92,7 @@ impl<'g> GearDrops<'g> {
             path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new() },
         };
         let path =
-            drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &|c| drops.account(c).height >= highest);
+            drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &[], &|c| drops.account(c).height >= highest);
         drops.path = path;
         Ok(drops)
     }
@@ -146,7 +137,7 @@ impl<'g> GearDrops<'g> {
     /// The configuration at the lowest point; `None` when the gear collapses first.
     fn lowest(&self, height: Length) -> Option<Configuration> {
         self.statics.statics().first(&self.path, &self.load, &|c| {
-            f64::from((self.account(c).height - height) / (height + Length::new::<meter>(1e-3)))
+            f64::from((self.account(c).height - height) / (height + 1e-3 * highest()))
         })
     }
 
@@ -175,8 +166,7 @@ impl<'g> GearDrops<'g> {
             ground_reaction_factor: factor,
             inertia_load_factor: factor + self.wing_lift,
             efficiency: f64::from(
-                account.taken
-                    / (factor * self.weight.total() * account.travel.max(Length::new::<meter>(1e-12))),
+                account.taken / (factor * self.weight.total() * account.travel.max(1e-12 * highest())),
             ),
             deflection: account.travel,
             tyre: account.tyre,
@@ -233,12 +223,6 @@ impl<'g> GearDrops<'g> {
             survives: self.survives(),
             limit: self.limit(),
         }
-    }
-
-    /// The fall beyond which no gear is followed.
-    #[must_use]
-    pub fn highest() -> Length {
-        Length::new::<meter>(HIGHEST)
     }
 
     /// Work done and its account at the lowest point of a drop, for who wants to check the balance: energy of the fall, work on

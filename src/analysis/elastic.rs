@@ -4,6 +4,7 @@ use super::{AnalysisError, GearAnalysis, GearStatics, PlateElasticity};
 use crate::model::{CaseWheelLoad, Gear};
 use crate::results::{GearState, Theory};
 use crate::units::{Force, Length, Stress};
+use uom::si::f64::Ratio;
 
 /// How far the theories may be apart for the simpler one to be shown.
 const NEAR_ENOUGH: f64 = 0.02;
@@ -77,6 +78,6 @@ fn apart(a: &GearState, b: &GearState) -> f64 {
         .zip(&b.wires)
         .map(|(x, y)| (x.tension - y.tension).abs())
         .fold(Force::default(), Force::max);
-    let share = |part: f64, whole: f64| if part == 0.0 { 0.0 } else { part / whole };
-    share(stress.value, peak(a).value).max(share(moved.value, far.value)).max(share(pulls.value, most.value))
+    let share = |part: Ratio| if part.is_nan() { 0.0 } else { f64::from(part) };
+    share(stress / peak(a)).max(share(moved / far)).max(share(pulls / most))
 }

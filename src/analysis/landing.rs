@@ -1,12 +1,12 @@
 //! The landing's load factor: as stated, or from the energy of a drop; and what drop a stated one amounts to.
 
-use super::drops::{GearDrops, gravity, height_for};
+use super::drops::{GearDrops, height_for};
 use super::{AnalysisError, PlateElasticity, PlateYield};
 use crate::loads;
 use crate::material::{Arrival, Library};
 use crate::model::{Gear, Position, Project, Severity};
 use crate::results::{LandingDrop, LandingFactors};
-use crate::units::{Length, Velocity};
+use crate::units::{Length, Velocity, gravity};
 use uom::si::length::{inch, meter};
 use uom::si::velocity::{foot_per_second, meter_per_second};
 
@@ -15,6 +15,12 @@ const ORDINARY: &str = "firm";
 
 /// Share of the weight beyond which the wing carries all of it, for the reserve of energy.
 const WHOLE_LIFT: f64 = 1.0;
+
+/// A fall that is far beyond any landing, where the search for a gear's limits ends: 3 m.
+#[must_use]
+pub fn highest() -> Length {
+    Length::new::<meter>(3.0)
+}
 
 /// The load factors of a landing and the drops behind them.
 pub(super) struct LandingState {
@@ -73,8 +79,8 @@ pub(super) fn landing(project: &Project, library: &Library) -> Result<LandingSta
 }
 
 fn given(project: &Project, gear: &Gear, height: Length) -> Result<(LandingDrop, f64), AnalysisError> {
-    let followed = drops(project, gear, project.landing.wing_lift, GearDrops::highest())?;
-    let reserve = drops(project, gear, WHOLE_LIFT, GearDrops::highest())?;
+    let followed = drops(project, gear, project.landing.wing_lift, highest())?;
+    let reserve = drops(project, gear, WHOLE_LIFT, highest())?;
     let drop = followed.drop(height);
     let reaction =
         drop.outcome.as_ref().map_or_else(|| followed.limit().multiple, |o| o.ground_reaction_factor);
@@ -95,7 +101,7 @@ fn stated(
     inertia: f64,
     ordinary: Option<&Arrival>,
 ) -> Result<LandingDrop, AnalysisError> {
-    let followed = drops(project, gear, project.landing.wing_lift, GearDrops::highest())?;
+    let followed = drops(project, gear, project.landing.wing_lift, highest())?;
     let height = followed.height_for_reaction(inertia - project.landing.wing_lift);
     Ok(LandingDrop {
         gear: gear.name.clone(),

@@ -120,6 +120,7 @@ impl<'g> GearStatics<'g> {
             &Watch {
                 up_to,
                 steps: COARSE,
+                stops: &[],
                 farthest: self.farthest(),
                 enough: &|c| !c.is_stable(),
                 signs: &|_| Vec::new(),
@@ -132,8 +133,10 @@ impl<'g> GearStatics<'g> {
     pub fn curve(&self, case: &CaseName, loads: &[CaseWheelLoad], request: &CurveRequest) -> GearCurve {
         let load = self.load(loads);
         let asked = request.multiples.iter().flatten().chain(&request.unload_from);
-        let up_to = asked.copied().fold(request.up_to, f64::max);
-        let path = self.fine_path(&load, up_to, &|_| false);
+        let up_to = asked.clone().copied().fold(request.up_to, f64::max);
+        let mut stops: Vec<f64> = asked.copied().collect();
+        stops.sort_by(f64::total_cmp);
+        let path = self.fine_path(&load, up_to, &stops, &|_| false);
         let mut points = Vec::new();
         let mut highest: Option<Configuration> = None;
         match &request.multiples {
@@ -157,6 +160,7 @@ impl<'g> GearStatics<'g> {
         let (mut absorbed, mut returned) = (Energy::default(), Energy::default());
         if let Some(top) = highest {
             absorbed = self.work(&top);
+            let was_yielded = points.iter().any(|p| p.yielded);
             let mut down: Vec<f64> =
                 points.iter().map(|p| p.multiple).filter(|m| *m < top.multiple() && *m > 0.0).collect();
             down.sort_by(|a, b| b.total_cmp(a));
@@ -166,7 +170,9 @@ impl<'g> GearStatics<'g> {
                 if self.statics.hold(&mut c, &load, m).is_err() {
                     break;
                 }
-                points.push(self.point(&path, &c, &load, Branch::Unloading));
+                // What did not yield on the way up does not on the way back.
+                let point = self.point(&path, &c, &load, Branch::Unloading);
+                points.push(CurvePoint { yielded: point.yielded && was_yielded, ..point });
             }
             returned = absorbed - self.work(&c);
         }
@@ -192,7 +198,13 @@ impl<'g> GearStatics<'g> {
     }
 
     /// The path of a load with all that happens on it.
-    pub(super) fn fine_path(&self, load: &Load, up_to: f64, enough: &dyn Fn(&Configuration) -> bool) -> Path {
+    pub(super) fn fine_path(
+        &self,
+        load: &Load,
+        up_to: f64,
+        stops: &[f64],
+        enough: &dyn Fn(&Configuration) -> bool,
+    ) -> Path {
         let rest = self.statics.at_rest();
         if !lower::is_loaded(load) {
             return Path { steps: vec![rest], travel: vec![0.0], events: Vec::new() };
@@ -203,6 +215,7 @@ impl<'g> GearStatics<'g> {
             &Watch {
                 up_to,
                 steps: FINE,
+                stops,
                 farthest: self.farthest(),
                 enough: &|c| enough(c) || !c.is_stable(),
                 signs: &|c| self.signs(c, load),
@@ -308,6 +321,10 @@ impl<'g> GearStatics<'g> {
     fn reached(&self, path: &Path, load: &Load, multiple: f64) -> Option<Configuration> {
         if multiple <= 0.0 {
             return (multiple == 0.0).then(|| path.steps.first().cloned()).flatten();
+        }
+        let held = path.steps.get(..path.holding())?;
+        if let Some(stop) = held.iter().find(|c| c.multiple() == multiple) {
+            return Some(stop.clone());
         }
         let mut c = path.before(multiple)?.clone();
         self.statics.hold(&mut c, load, multiple).ok()?;

@@ -262,12 +262,24 @@ pub(super) fn fibre_stress(
             continue;
         };
         let alone = SectionForces { axial: 0.0, bending_y: 0.0, bending_z: 0.0, ..end.forces };
+        // No need to look where even the upper bound of the shear would not do.
+        let bound = frame_bound(statics.frame(), &end, &alone);
+        if most.is_some_and(|m| m.get::<pascal>() >= normal.hypot(bound)) {
+            continue;
+        }
         let shear = peak(gear, leg, statics.frame(), &[BeamEnd { forces: alone, ..end }]).von_mises;
         let normal = Stress::new::<pascal>(normal);
         let both = (normal * normal + shear * shear).sqrt();
         most = Some(most.map_or(both, |m| m.max(both)));
     }
     most.map(|m| m.max(peak(gear, leg, statics.frame(), &elastic).von_mises))
+}
+
+/// Upper bound of the equivalent stress at a beam's end under some forces, Pa.
+fn frame_bound(frame: &Frame, end: &BeamEnd, forces: &SectionForces) -> f64 {
+    let section =
+        frame.beams.get(end.beam).map(|b| if end.fraction == 0.0 { b.start_section } else { b.end_section });
+    section.and_then(|i| frame.sections.get(i)).map_or(0.0, |s| s.bound(forces))
 }
 
 /// How far each wheel's contact point has moved.

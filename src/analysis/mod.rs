@@ -11,9 +11,9 @@ mod lower;
 mod unknown;
 
 pub use assess::{CheckError, check};
-pub use drop_report::{DropRequest, drop_report, has_case};
+pub use drop_report::{DropRequest, case_ids, drop_report};
 pub use drops::{GearDrops, effective_share, height_for, reaction_factor, speed_after};
-pub use landing::{fall, published_drop, published_speed, staircase};
+pub use landing::{fall, highest, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
 pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, plate_perimeter};
 

@@ -28,6 +28,12 @@ pub(super) enum Command {
     New(New),
     /// Margins for every landing case
     Check(Check),
+    /// What a gear does in a drop: g, spread, what stays bent; and a drop test for the shop
+    ///
+    /// The landing's wheel loads are raised until something gives, and the energy of a fall is looked up on the curve that
+    /// comes out. Exit code 0: every gear takes up the drops asked for (--heights or --sink-rates; without them the landing
+    /// of the file as a drop) and nothing stays bent, stretched or broken. 1: something does, or the metal is unknown.
+    Drop(Drop),
     /// Show the material tables with their sources
     Tables(Tables),
 }
@@ -74,6 +80,29 @@ pub(super) struct Check {
     /// Show every landing of every part, not the worst one only
     #[arg(long)]
     pub(super) every_case: bool,
+    #[command(flatten)]
+    pub(super) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Drop {
+    /// Project file (`-` for standard input)
+    pub(super) file: PathBuf,
+    /// Only the curve of this landing: a case id, or the name of a case of your own
+    #[arg(long, value_name = "ID")]
+    pub(super) case: Option<String>,
+    /// Points of the curves: what the wheel loads are multiplied by, such as 0.25,0.5,1,1.5
+    #[arg(long, value_name = "LIST")]
+    pub(super) multiples: Option<String>,
+    /// Multiples from which the gear is unloaded to see what stays bent, such as 1.1,1.3
+    #[arg(long, value_name = "LIST")]
+    pub(super) unload_from: Option<String>,
+    /// Heights to drop from, such as "50 mm,100 mm"
+    #[arg(long, value_name = "LIST", conflicts_with = "sink_rates")]
+    pub(super) heights: Option<String>,
+    /// The same as speeds at touch-down, such as "0.8 m/s,1.6 m/s"
+    #[arg(long, value_name = "LIST")]
+    pub(super) sink_rates: Option<String>,
     #[command(flatten)]
     pub(super) output: Output,
 }

@@ -3,7 +3,7 @@
 use super::args::{Check, Format};
 use super::failure::{FAILS, Failure, HOLDS, warn};
 use super::new::typed;
-use super::output::Sink;
+use super::output::{Sink, not_into_itself};
 use super::tables::library;
 use gearleg::analysis::{self, CheckError};
 use gearleg::diagnostic::Diagnostic;
@@ -14,13 +14,7 @@ use std::path::Path;
 
 /// Checks a project file.
 pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
-    if let Some(out) = &check.output.out
-        && let (Ok(from), Ok(to)) = (check.file.canonicalize(), out.canonicalize())
-        && from == to
-    {
-        let refused = Diagnostic::error("output", format!("{} is the project file itself", typed(out)));
-        return Err(Failure::input(refused.help("give --out another name")));
-    }
+    not_into_itself(&check.file, &check.output)?;
     let sink = Sink::open(&check.output)?;
     let library = library(tables)?;
     let (project, doubts) = load_project(&check.file, &library).map_err(Failure::Input)?;

@@ -2,9 +2,12 @@
 
 mod args;
 mod check;
+mod drop;
 mod failure;
+mod list;
 mod new;
 mod output;
+mod progress;
 mod tables;
 
 use args::{Arguments, Command};
@@ -36,6 +39,7 @@ fn dispatch(arguments: &Arguments) -> Result<u8, Failure> {
     match &arguments.command {
         Command::New(new) => new::run(new),
         Command::Check(check) => check::run(check, arguments.tables.as_deref()),
+        Command::Drop(drop) => drop::run(drop, arguments.tables.as_deref()),
         Command::Tables(tables) => tables::run(tables, arguments.tables.as_deref()),
     }
 }

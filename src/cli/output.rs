@@ -2,6 +2,7 @@
 
 use super::args::Output;
 use super::failure::Failure;
+use super::new::typed;
 use gearleg::diagnostic::Diagnostic;
 use std::fs;
 use std::io::{self, ErrorKind, Write};
@@ -10,6 +11,17 @@ use tempfile::NamedTempFile;
 
 /// The path that means standard output.
 const STANDARD: &str = "-";
+
+/// Refuses to write an answer over the project file that it is about.
+pub(super) fn not_into_itself(file: &Path, output: &Output) -> Result<(), Failure> {
+    match &output.out {
+        Some(out) if file.canonicalize().is_ok_and(|from| out.canonicalize().is_ok_and(|to| from == to)) => {
+            let refused = Diagnostic::error("output", format!("{} is the project file itself", typed(out)));
+            Err(Failure::input(refused.help("give --out another name")))
+        }
+        _ => Ok(()),
+    }
+}
 
 /// A place for the answer, made sure of before the work starts.
 #[derive(Debug)]

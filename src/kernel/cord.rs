@@ -160,7 +160,8 @@ impl Cord {
         let from = self.strength.yields + hardening * state.stretched;
         state.stretched += more;
         state.tried -= self.stiffness * more;
-        (from + 0.5 * hardening * more) * more
+        // A link that has let go stretches on without taking up work.
+        state.grip * (from + 0.5 * hardening * more) * more
     }
 
     /// Energy stored elastically, J.

@@ -1,5 +1,6 @@
 //! The way of a frame under loads that are raised together, from rest to past the top, and what happens on it.
 
+use super::newton::Bound;
 use super::statics::{Configuration, Load, Statics};
 
 /// Most steps of one path. chosen: paths take 30 to 80.
@@ -77,6 +78,8 @@ pub struct Watch<'a> {
     pub up_to: f64,
     /// In how many steps a straight path would get there; more find events more surely, and cost more.
     pub steps: f64,
+    /// Multiples at which the path stops on its way up, ascending.
+    pub stops: &'a [f64],
     /// Furthest travel of the load, m, at which it ends.
     pub farthest: f64,
     /// Whether it may end earlier.
@@ -115,6 +118,14 @@ impl Path {
     }
 }
 
+/// How a step of a path goes on.
+enum Way {
+    /// By a travel of the load, m.
+    Travel(f64),
+    /// By the load itself, from one multiple to another.
+    Load(f64, f64),
+}
+
 /// An event found in a step, with the share of the step at which it is.
 struct Found {
     share: f64,
@@ -137,18 +148,37 @@ impl Statics {
         let mut signs = (watch.signs)(&now);
         let mut travelled = 0.0;
         let mut top = now.multiple();
+        // Rise of the multiple with travel in the last step.
+        let mut rise = 1.0 / soft;
         while path.steps.len() < MOST_STEPS {
-            let Some(next) = self.advance(&now, load, size) else {
+            let stop = watch.stops.iter().copied().find(|s| *s > now.multiple() * (1.0 + 1e-12));
+            // While the load rises, a stop within reach is gone to at once.
+            let near =
+                stop.filter(|s| path.event(What::Limit).is_none() && now.multiple() + rise * size >= *s);
+            let way = near.map_or(Way::Travel(size), |s| Way::Load(now.multiple(), s));
+            let next = match self.go(&now, load, &way, 1.0) {
+                Some(next) if !matches!(way, Way::Load(..)) || next.is_stable() => Some((next, way)),
+                _ if near.is_some() => {
+                    let way = Way::Travel(size);
+                    self.go(&now, load, &way, 1.0).map(|next| (next, way))
+                }
+                _ => None,
+            };
+            let Some((next, way)) = next else {
                 size *= 0.5;
                 if size < least {
                     break;
                 }
                 continue;
             };
+            let distance = match way {
+                Way::Travel(size) => size,
+                Way::Load(..) => self.travelled(&now, &next, load),
+            };
             let next_signs = (watch.signs)(&next);
-            let mut found = self.happened(&now, &next, load, size, (&signs, &next_signs), watch);
+            let mut found = self.happened(&now, &next, load, &way, (&signs, &next_signs), watch);
             if path.event(What::Limit).is_none()
-                && let Some(limit) = self.limit(&now, &next, load, size, soft)
+                && let Some(limit) = self.limit(&now, &next, load, (&way, distance), soft)
             {
                 found.push(limit);
             }
@@ -167,7 +197,7 @@ impl Statics {
             let steps = next.effort().steps - now.effort().steps;
             if let Some((link, share)) = broken {
                 let Some(at) = path.event(What::Breaks(link)).map(|e| e.at.clone()) else { break };
-                travelled += share * size;
+                travelled += share * distance;
                 path.push(at.clone(), travelled);
                 let Some(free) = self.release(&at, load, link) else {
                     self.ended(&mut path, at);
@@ -180,7 +210,8 @@ impl Statics {
                     self.ended(&mut path, at);
                 }
             } else {
-                travelled += size;
+                travelled += distance;
+                rise = (next.multiple() - now.multiple()) / distance;
                 path.push(next.clone(), travelled);
                 now = next;
                 signs = next_signs;
@@ -216,14 +247,22 @@ impl Statics {
         if let Some(i) = signs.iter().position(|s| *s >= 0.0) {
             let size = path.travel.get(i)? - path.travel.get(i - 1)?;
             let (from, ends) = (held.get(i - 1)?, (*signs.get(i - 1)?, *signs.get(i)?));
-            return Some(self.locate(from, load, size, ends, sign, EXACTLY).1);
+            return Some(self.locate(from, load, &Way::Travel(size), ends, sign, EXACTLY).1);
         }
         // Between the last step that holds and the limit.
         let top = &path.event(What::Limit)?.at;
         let (last, before, after) = (held.last()?, *signs.last()?, sign(top));
         let size = path.travel.get(held.len())? - path.travel.get(held.len() - 1)?;
         let beyond = sign(path.steps.get(held.len())?);
-        (after >= 0.0).then(|| self.locate(last, load, size, (before, beyond), sign, EXACTLY).1)
+        (after >= 0.0).then(|| self.locate(last, load, &Way::Travel(size), (before, beyond), sign, EXACTLY).1)
+    }
+
+    /// Goes a share of a way.
+    fn go(&self, now: &Configuration, load: &Load, way: &Way, share: f64) -> Option<Configuration> {
+        match way {
+            Way::Travel(size) => self.advance(now, load, share * size),
+            Way::Load(from, to) => self.increment(now, load, &Bound::Multiple(from + share * (to - from))),
+        }
     }
 
     /// Notes that nothing more is held from a configuration on.
@@ -240,7 +279,7 @@ impl Statics {
         now: &Configuration,
         next: &Configuration,
         load: &Load,
-        size: f64,
+        way: &Way,
         (signs, next_signs): (&[f64], &[f64]),
         watch: &Watch<'_>,
     ) -> Vec<Found> {
@@ -254,7 +293,7 @@ impl Statics {
                 });
                 let (share, at) = match same {
                     Some(f) => (f.share, f.at.clone()),
-                    None => self.locate(now, load, size, (before, after), sign, LOCATED),
+                    None => self.locate(now, load, way, (before, after), sign, LOCATED),
                 };
                 found.push(Found { share, what, at });
             }
@@ -289,7 +328,7 @@ impl Statics {
         now: &Configuration,
         next: &Configuration,
         load: &Load,
-        size: f64,
+        (way, size): (&Way, f64),
         soft: f64,
     ) -> Option<Found> {
         let (before, after) = (now.least_pivot(), next.least_pivot());
@@ -302,7 +341,7 @@ impl Statics {
             });
         }
         let (share, at) =
-            self.locate(now, load, size, (-before, -after), &|c| -c.least_pivot(), LIMIT_LOCATED);
+            self.locate(now, load, way, (-before, -after), &|c| -c.least_pivot(), LIMIT_LOCATED);
         Some(Found { share, what: What::Limit, at })
     }
 
@@ -311,7 +350,7 @@ impl Statics {
         &self,
         now: &Configuration,
         load: &Load,
-        size: f64,
+        way: &Way,
         (before, after): (f64, f64),
         sign: &dyn Fn(&Configuration) -> f64,
         near: f64,
@@ -327,7 +366,7 @@ impl Statics {
             let guess = low.0 - low.1 * (high.0 - low.0) / (high.1 - low.1);
             let inside = guess.is_finite() && guess > low.0 && guess < high.0;
             let guess = if inside { guess } else { 0.5 * (low.0 + high.0) };
-            let found = self.advance(now, load, guess * size);
+            let found = self.go(now, load, way, guess);
             let s = found.as_ref().map_or(high.1, sign);
             match found {
                 Some(c) if s <= 0.0 => {

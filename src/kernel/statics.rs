@@ -235,6 +235,17 @@ impl Statics {
     /// Whether an increment of the load went to an equilibrium on another branch: far more travel than was foreseen, and work
     /// of the load that is found neither in what is stored nor in what was spent.
     fn jumped(&self, from: &Configuration, to: &Configuration, load: &Load) -> bool {
+        let travel = self.work_per_multiple(from, to, load);
+        if travel.abs() <= UNFORESEEN * to.expected.abs() {
+            return false;
+        }
+        let work = 0.5 * (from.multiple + to.multiple) * travel;
+        let [before, after] = [from, to].map(|c| self.energy(c)).map(|e| e.stored + e.spent);
+        (work - (after - before)).abs() > MISSED * work.abs()
+    }
+
+    /// Work of the load, at one of its multiple, between two configurations that are near, J.
+    fn work_per_multiple(&self, from: &Configuration, to: &Configuration, load: &Load) -> f64 {
         let steps: Vec<Vector6<f64>> = from
             .nodes
             .iter()
@@ -244,14 +255,14 @@ impl Statics {
                 Vector6::new(by.x, by.y, by.z, turn.x, turn.y, turn.z)
             })
             .collect();
-        let travel =
-            0.5 * (dot(&self.load(&from.nodes, load), &steps) + dot(&self.load(&to.nodes, load), &steps));
-        if travel.abs() <= UNFORESEEN * to.expected.abs() {
-            return false;
-        }
-        let work = 0.5 * (from.multiple + to.multiple) * travel;
-        let [before, after] = [from, to].map(|c| self.energy(c)).map(|e| e.stored + e.spent);
-        (work - (after - before)).abs() > MISSED * work.abs()
+        0.5 * (dot(&self.load(&from.nodes, load), &steps) + dot(&self.load(&to.nodes, load), &steps))
+    }
+
+    /// Travel of the load between two configurations that are near, m, as [`Statics::advance`] measures it.
+    pub(super) fn travelled(&self, from: &Configuration, to: &Configuration, load: &Load) -> f64 {
+        let (_, size) = self.along(from, load);
+        let length: f64 = self.load(&from.nodes, load).iter().map(Vector6::norm_squared).sum::<f64>().sqrt();
+        self.work_per_multiple(from, to, load) / (size * length)
     }
 
     /// Moves a configuration on by a distance, m, along the load: the mean travel, weighed by force, of the places where the

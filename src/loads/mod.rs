@@ -14,8 +14,7 @@ mod tail_down;
 
 use crate::model::{Arms, CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Project, Side};
 use crate::results::{Amount, CaseName, LandingFactors, Term, Working};
-use crate::units::{Acceleration, Angle, Force, STANDARD_GRAVITY};
-use uom::si::acceleration::meter_per_second_squared;
+use crate::units::{Angle, Force, gravity};
 
 /// Share of the weight taken on a nose wheel when the file gives none.
 /// Common practice, no source: 8–15 % is usual; the upper end loads the nose gear more.
@@ -74,8 +73,7 @@ struct Ground<'p> {
 
 impl<'p> Ground<'p> {
     fn new(project: &'p Project, factors: LandingFactors) -> Self {
-        let gravity = Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY);
-        Self { project, factors, weight: project.aircraft.mass * gravity }
+        Self { project, factors, weight: project.aircraft.mass * gravity() }
     }
 
     /// Wheels of all gears at a position.

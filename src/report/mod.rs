@@ -3,6 +3,10 @@
 mod check_json;
 mod check_text;
 mod diagnostics;
+mod drop_json;
+mod drop_text;
+mod drop_view;
+mod drop_words;
 pub mod figure;
 mod landing;
 mod layout;
@@ -15,4 +19,6 @@ mod view;
 pub use check_json::check_json;
 pub use check_text::{Detail, check_text};
 pub use diagnostics::render;
+pub use drop_json::drop_json;
+pub use drop_text::drop_text;
 pub use tables::{tables_json, tables_text};

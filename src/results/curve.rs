@@ -218,6 +218,14 @@ pub struct DropOutcome {
     pub rebound_height: Length,
 }
 
+impl DropOutcome {
+    /// Whether nothing stays bent, stretched or broken, and nothing but the wheels touches the ground.
+    #[must_use]
+    pub fn leaves_no_mark(&self) -> bool {
+        !self.yielded && self.marks.iter().all(|m| m.what == MarkKind::WireTaut)
+    }
+}
+
 /// A gear's level drops from a staircase of heights.
 #[derive(Debug, Clone, PartialEq)]
 #[must_use]

@@ -1,7 +1,7 @@
 //! What `gearleg drop` answers: curves, drops, a shop test to carry out, and what earlier tests say of the metal.
 
-use super::{Drop, DropTable, GearCurve};
-use crate::units::{Length, Mass, Stress};
+use super::{Drop, DropTable, GearCurve, LandingDrop, Verdict};
+use crate::units::{Length, Mass, Stress, Velocity};
 
 /// The answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +15,31 @@ pub struct DropReport {
     pub plans: Vec<DropPlan>,
     /// What the drop tests in the project file say, in its order.
     pub readings: Vec<DropReading>,
+    /// The landing asked for as a drop of each gear that carries it.
+    pub landing: Vec<LandingDrop>,
+    /// Whether each gear takes up the drops that count without anything staying bent, stretched or broken.
+    pub verdicts: Vec<DropVerdict>,
+    /// The least drop of the published rules for this aircraft, and the descent speed that goes with it.
+    pub published: (Length, Velocity),
+}
+
+impl DropReport {
+    /// Whether every gear takes up every drop that counts for it.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.verdicts.iter().all(|v| v.verdict == Verdict::Holds)
+    }
+}
+
+/// What becomes of a gear in the drops that count: those asked for, or else the landing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DropVerdict {
+    /// The gear's name.
+    pub gear: String,
+    /// The highest of these drops; `None` when no drop makes the load factor that the landing is stated with.
+    pub height: Option<Length>,
+    /// Holds when nothing stays bent, stretched or broken, and nothing but the wheels touches the ground.
+    pub verdict: Verdict,
 }
 
 /// A shop drop test of one gear: drop from each height in turn and measure.

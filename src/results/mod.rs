@@ -9,7 +9,7 @@ pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
     MarkKind, Unloading, WheelTravel, WirePull,
 };
-pub use drop_report::{DropPlan, DropReading, DropReport, PlanStep};
+pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
 pub use state::{
     AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, Theory,

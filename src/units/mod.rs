@@ -20,6 +20,12 @@ pub use uom::si::f64::{Acceleration, Angle, Area, Energy, Force, Length, Mass, M
 /// Standard acceleration of gravity, m/s². Source: 3rd CGPM (1901), exact by definition.
 pub const STANDARD_GRAVITY: f64 = 9.806_65;
 
+/// Standard acceleration of gravity.
+#[must_use]
+pub fn gravity() -> Acceleration {
+    Acceleration::new::<uom::si::acceleration::meter_per_second_squared>(STANDARD_GRAVITY)
+}
+
 /// Stress, strength, pressure and elastic modulus, Pa.
 pub type Stress = uom::si::f64::Pressure;
 

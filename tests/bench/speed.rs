@@ -135,8 +135,8 @@ fn curve(c: &mut Criterion) {
     let loads = case_loads(&project, common::stated(&project))[0].loads.clone();
     let elastic = PlateElasticity::of(&gear.plate.metal);
     let soft =
-        PlateYield { strength: common::megapascals(90.0), slope: common::megapascals(0.0), exponent: None };
-    let multiples: Vec<f64> = (1..=20).map(|i| 0.09 * f64::from(i)).collect();
+        PlateYield { strength: common::megapascals(125.0), slope: common::megapascals(0.0), exponent: None };
+    let multiples: Vec<f64> = (1..=20).map(|i| 0.085 * f64::from(i)).collect();
     let request = CurveRequest { multiples: Some(multiples), unload_from: Vec::new(), up_to: 0.0 };
     let case = CaseName::Known(CaseId::Level);
     let mut group = c.benchmark_group("curve of forty points with its marks, elements a leg");
@@ -144,8 +144,8 @@ fn curve(c: &mut Criterion) {
     for elements in [24, 48, 96] {
         let statics = GearStatics::with_elements(gear, elastic, Some(soft), elements).expect("a sound gear");
         let found = statics.curve(&case, &loads, &request);
-        assert_eq!(found.points.len(), 40, "all points are reached");
-        assert!(found.points[19].yielded && !found.points[3].yielded, "it yields on the way");
+        assert_eq!(found.points.len(), 40, "all points are reached: {:?}", found.limit);
+        assert!(found.points[19].yielded, "it yields: {:?}", found.points[19]);
         group.throughput(Throughput::Elements(2 * elements as u64));
         group.bench_function(BenchmarkId::from_parameter(elements), |b| {
             b.iter(|| statics.curve(&case, black_box(&loads), &request).points.len());
