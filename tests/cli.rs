@@ -255,6 +255,22 @@ fn each_case_says_its_theory_and_its_limit() {
 // --- the command line itself
 
 #[test]
+fn a_gear_that_finds_no_rest_is_shown_by_the_simpler_theory_and_fails() {
+    let project = braced_with("thickness = \"4 mm\"", "thickness = \"2 mm\"");
+    let data = ended(command().args(["check", "-", "--format", "json"]).write_stdin(project.clone()));
+    let value: Value = serde_json::from_str(&data.out).expect("it is JSON");
+    let level = value["cases"].as_array().expect("a list").iter().find(|c| c["case"] == "level");
+    let level = level.expect("it applies");
+    assert_eq!((&level["theory"], &level["small_stress_Pa"]), (&Value::from("only-small"), &Value::Null));
+    // The one thing that must not happen: no state, and yet a pass.
+    let margins = value["margins"].as_array().expect("a list");
+    let gives_way = margins.iter().find(|m| m["check"] == "limit-load" && m["case"] == "level");
+    assert_eq!(gives_way.expect("it is checked")["verdict"], "fails");
+    let text = ended(command().args(["check", "-"]).write_stdin(project)).out.replace("\n    ", " ");
+    assert!(text.contains("it finds no rest once it moves as far as the load drives it"), "{text}");
+}
+
+#[test]
 fn cases_that_load_no_gear_are_no_pass() {
     // Symptom: "All 0 margins hold", exit 0. Cause: only cases for a single position were compared with the gears.
     let folder = scratch();

@@ -25,6 +25,9 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     )];
     m.working.notes.push(
         match limit.cause {
+            None if limit.multiple < m.factor => {
+                "There its wheels have come so far that the gear was followed no further: λ might be a little more."
+            }
             None => "It holds all that was tried: λ is at least this.",
             Some(CollapseCause::Buckling) => "There it buckles, before much has yielded.",
             Some(CollapseCause::PlasticHinge) => {
