@@ -1,7 +1,7 @@
 //! `gearleg drop`: curves, drops, a test to carry out, and what earlier tests say.
 
 use super::drops::{GearDrops, effective_share};
-use super::landing::{carriers, drops, fall, highest, landing, published_drop, published_speed};
+use super::landing::{carriers, drops, fall, highest, landing, lowest, published_drop, published_speed};
 use super::{AnalysisError, CurveRequest, GearStatics, PlateElasticity, PlateYield};
 use crate::loads::{self, GearWeight};
 use crate::material::Library;
@@ -19,8 +19,8 @@ const THICKNESS_BAND: f64 = 0.05;
 /// Multiple of the ultimate loads up to which curves are followed at least.
 const BEYOND_ULTIMATE: f64 = 1.2;
 
-/// Steps of a plan: shares of the drop it leads up to.
-const PLAN: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
+/// Steps of a plan after the first: shares of the drop it leads up to.
+const PLAN: [f64; 3] = [0.5, 0.75, 1.0];
 
 /// Range of stiffness that a reading is looked for in, relative to the file's, and of yield strength, Pa.
 const STIFFNESS: (f64, f64) = (0.2, 4.0);
@@ -177,8 +177,9 @@ fn plan(project: &Project, gear: &Gear, followed: &GearDrops<'_>) -> Result<Drop
     let thin = GearDrops::new(&thin, elastic, strength, weight(), lift, up_to)?;
     let thick = GearDrops::new(&thick, elastic, strength, weight(), lift, up_to)?;
     let mass = weight().total() / gravity();
-    let steps = PLAN.map(|share| {
-        let height = share * up_to;
+    let first = lowest();
+    let after = PLAN.map(|share| share * up_to).into_iter().filter(|h| *h > 1.2 * first);
+    let steps = std::iter::once(first.min(up_to)).chain(after).map(|height| {
         let drop = followed.drop(height);
         let relieved =
             drop.outcome.as_ref().map_or(mass, |o| mass * effective_share(height, o.deflection, lift));
@@ -196,7 +197,7 @@ fn plan(project: &Project, gear: &Gear, followed: &GearDrops<'_>) -> Result<Drop
         gear: gear.name.clone(),
         mass,
         wing_lift: lift,
-        steps: steps.into(),
+        steps: steps.collect(),
         thickness_band: THICKNESS_BAND,
         up_to,
     })

@@ -16,6 +16,11 @@ const ORDINARY: &str = "firm";
 /// Share of the weight beyond which the wing carries all of it, for the reserve of energy.
 const WHOLE_LIFT: f64 = 1.0;
 
+/// Where a staircase of drops begins: 50 mm. Common practice, no source.
+pub(super) fn lowest() -> Length {
+    Length::new::<meter>(0.05)
+}
+
 /// A fall that is far beyond any landing, where the search for a gear's limits ends: 3 m.
 #[must_use]
 pub fn highest() -> Length {
