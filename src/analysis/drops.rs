@@ -89,7 +89,7 @@ impl<'g> GearDrops<'g> {
             weight,
             wing_lift,
             load,
-            path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new() },
+            path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false },
         };
         let path =
             drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &[], &|c| drops.account(c).height >= highest);
@@ -171,7 +171,7 @@ impl<'g> GearDrops<'g> {
             deflection: account.travel,
             tyre: account.tyre,
             spread: spread(&wheels),
-            yielded: c.has_yielded() || marks.iter().any(|m| m.what == MarkKind::FirstYield),
+            yielded: self.statics.flows(c) || marks.iter().any(|m| m.what == MarkKind::FirstYield),
             marks,
             set_spread: spread(&left.wheels),
             set: left.wheels.iter().map(|w| distance(w.displacement)).fold(Length::default(), Length::max),
@@ -189,7 +189,8 @@ impl<'g> GearDrops<'g> {
         let events = marks.iter().zip(&self.path.events);
         let yields =
             events.filter(|(m, _)| m.what == MarkKind::FirstYield).map(|(_, e)| self.account(&e.at).height);
-        yields.reduce(Length::min)
+        // What yields beyond the last drop that the gear takes up is no drop without set, and no drop is lower than none.
+        yields.reduce(Length::min).map(|h| h.min(self.survives().height).max(Length::default()))
     }
 
     /// The highest drop that the gear takes up: that of the top of its curve, or of the end of what was followed.
@@ -197,7 +198,7 @@ impl<'g> GearDrops<'g> {
         let top = self.path.event(What::Limit).map(|e| &e.at);
         let end = top.or(self.path.steps.last());
         FallLimit {
-            height: end.map_or_else(Length::default, |c| self.account(c).height),
+            height: end.map_or_else(Length::default, |c| self.account(c).height).max(Length::default()),
             collapses: top.is_some(),
         }
     }

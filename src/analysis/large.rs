@@ -207,7 +207,7 @@ impl<'g> GearStatics<'g> {
     ) -> Path {
         let rest = self.statics.at_rest();
         if !lower::is_loaded(load) {
-            return Path { steps: vec![rest], travel: vec![0.0], events: Vec::new() };
+            return Path { steps: vec![rest], travel: vec![0.0], events: Vec::new(), far: false };
         }
         self.statics.path(
             &rest,
@@ -301,10 +301,15 @@ impl<'g> GearStatics<'g> {
             let held = path.steps.iter().map(Configuration::multiple).fold(0.0, f64::max);
             return LimitLoad { multiple: held.min(up_to), cause: None };
         };
+        if path.far {
+            let held = path.steps.iter().map(Configuration::multiple).fold(0.0, f64::max);
+            return LimitLoad { multiple: held, cause: Some(CollapseCause::Travel) };
+        }
         // A wire that broke below the top has left less to hold.
         let top = path.steps.get(..limit.after).into_iter().flatten().map(Configuration::multiple);
-        let broken = limit.at.links_broken().contains(&true)
-            || path.events.iter().any(|e| matches!(e.what, What::Breaks(_)) && e.after + 1 >= limit.after);
+        let earlier = path.events.iter().take_while(|e| e.what != What::Limit);
+        let just = |e: &Event| matches!(e.what, What::Breaks(_)) && e.after + 1 >= limit.after;
+        let broken = limit.at.links_broken().contains(&true) || earlier.into_iter().any(just);
         let hinge =
             (0..self.statics.frame().beams.len()).any(|b| self.statics.flowing_share(&limit.at, b) > FLOWS);
         LimitLoad {
@@ -357,10 +362,16 @@ impl<'g> GearStatics<'g> {
             wheels: lift::travels(&self.lowered, &solution),
             wires: lift::pulls(&self.lowered, &solution),
             peak_von_mises: peak,
-            yielded: (!self.smooth && c.has_yielded())
+            yielded: self.flows(c)
                 || (branch == Branch::Loading && c.multiple() >= first)
                 || (branch == Branch::Unloading && first.is_finite()),
         }
+    }
+
+    /// Whether a leg's metal flows or has flowed. One that yields gently does so long before its proof stress, where it counts as
+    /// yielded: its mark tells.
+    pub(super) fn flows(&self, c: &Configuration) -> bool {
+        !self.smooth && c.has_yielded()
     }
 
     /// What is left of loading to a multiple, from the configuration after unloading.

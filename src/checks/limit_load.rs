@@ -25,13 +25,13 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     )];
     m.working.notes.push(
         match limit.cause {
-            None if limit.multiple < m.factor => {
-                "There its wheels have come so far that the gear was followed no further: λ might be a little more."
-            }
             None => "It holds all that was tried: λ is at least this.",
             Some(CollapseCause::Buckling) => "There it buckles, before much has yielded.",
             Some(CollapseCause::PlasticHinge) => {
                 "There a leg bends on at a plastic hinge, and the load on it can't rise any more."
+            }
+            Some(CollapseCause::Travel) => {
+                "There the wheels have gone further than a leg's length: it was followed no further."
             }
             Some(CollapseCause::Wire) => {
                 "There a wire breaks or its end lets go, and the legs alone don't hold the load."

@@ -70,6 +70,8 @@ pub struct Path {
     pub travel: Vec<f64>,
     /// In the order in which they happen.
     pub events: Vec<Event>,
+    /// Whether it ended because the load had travelled as far as was asked for.
+    pub far: bool,
 }
 
 /// What to look for on a path and when to end it.
@@ -139,7 +141,7 @@ impl Statics {
     /// The path ends at the multiple or the travel asked for, when it is enough, well past its top, or where no further
     /// equilibrium is found.
     pub fn path(&self, from: &Configuration, load: &Load, watch: &Watch<'_>) -> Path {
-        let mut path = Path { steps: vec![from.clone()], travel: vec![0.0], events: Vec::new() };
+        let mut path = Path { steps: vec![from.clone()], travel: vec![0.0], events: Vec::new(), far: false };
         let Some(soft) = self.travel_per_multiple(from, load).filter(|t| *t > 0.0) else { return path };
         let first = soft * (watch.up_to - from.multiple()) / watch.steps;
         let mut size = first.min(0.1 * watch.farthest);
@@ -150,11 +152,12 @@ impl Statics {
         let mut top = now.multiple();
         // Rise of the multiple with travel in the last step.
         let mut rise = 1.0 / soft;
-        while path.steps.len() < MOST_STEPS {
+        loop {
             let stop = watch.stops.iter().copied().find(|s| *s > now.multiple() * (1.0 + 1e-12));
             // While the load rises, a stop within reach is gone to at once.
             let near =
                 stop.filter(|s| path.event(What::Limit).is_none() && now.multiple() + rise * size >= *s);
+            size = size.min(watch.farthest - travelled);
             let way = near.map_or(Way::Travel(size), |s| Way::Load(now.multiple(), s));
             let next = match self.go(&now, load, &way, 1.0) {
                 Some(next) if !matches!(way, Way::Load(..)) || next.is_stable() => Some((next, way)),
@@ -167,6 +170,7 @@ impl Statics {
             let Some((next, way)) = next else {
                 size *= 0.5;
                 if size < least {
+                    self.ended(&mut path, now);
                     break;
                 }
                 continue;
@@ -199,7 +203,7 @@ impl Statics {
                 let Some(at) = path.event(What::Breaks(link)).map(|e| e.at.clone()) else { break };
                 travelled += share * distance;
                 path.push(at.clone(), travelled);
-                let Some(free) = self.release(&at, load, link) else {
+                let Some(free) = self.released(&at, load, link, &mut path) else {
                     self.ended(&mut path, at);
                     break;
                 };
@@ -218,8 +222,12 @@ impl Statics {
             }
             top = top.max(now.multiple());
             let fallen = now.multiple() < FALLEN * top && path.event(What::Limit).is_some();
-            if now.multiple() >= watch.up_to || travelled >= watch.farthest || fallen || (watch.enough)(&now)
-            {
+            if now.multiple() >= watch.up_to || fallen || (watch.enough)(&now) {
+                break;
+            }
+            if travelled >= watch.farthest * (1.0 - 1e-9) || path.steps.len() >= MOST_STEPS {
+                path.far = path.event(What::Limit).is_none();
+                self.ended(&mut path, now);
                 break;
             }
             if steps <= EASY {
@@ -255,6 +263,31 @@ impl Statics {
         let size = path.travel.get(held.len())? - path.travel.get(held.len() - 1)?;
         let beyond = sign(path.steps.get(held.len())?);
         (after >= 0.0).then(|| self.locate(last, load, &Way::Travel(size), (before, beyond), sign, EXACTLY).1)
+    }
+
+    /// Lets a link go, and every other that then has more than it can bear.
+    fn released(
+        &self,
+        at: &Configuration,
+        load: &Load,
+        link: usize,
+        path: &mut Path,
+    ) -> Option<Configuration> {
+        let mut now = self.release(at, load, link)?;
+        let strengths: Vec<f64> = self.link_strengths().map(|s| s.breaks).collect();
+        loop {
+            let (pulls, gone) = (now.link_pulls(), now.links_broken());
+            let next = (0..strengths.len()).find(|&i| !gone[i] && pulls[i] >= strengths[i] * (1.0 - 1e-6));
+            let Some(next) = next else { return Some(now) };
+            if path.event(What::Breaks(next)).is_none() {
+                path.events.push(Event {
+                    what: What::Breaks(next),
+                    at: now.clone(),
+                    after: path.steps.len(),
+                });
+            }
+            now = self.release(&now, load, next)?;
+        }
     }
 
     /// Goes a share of a way.

@@ -79,11 +79,7 @@ fn mark(m: &Mark) -> Value {
 }
 
 fn limit(l: LimitLoad) -> Value {
-    let cause = l.cause.map(|c| match c {
-        CollapseCause::Buckling => "buckling",
-        CollapseCause::PlasticHinge => "plastic-hinge",
-        CollapseCause::Wire => "wire",
-    });
+    let cause = l.cause.map(CollapseCause::id);
     json!({ "multiple": l.multiple, "cause": cause })
 }
 

@@ -156,6 +156,7 @@ pub(super) const fn cause_words(cause: CollapseCause) -> &'static str {
     match cause {
         CollapseCause::Buckling => "it buckles",
         CollapseCause::PlasticHinge => "a leg folds where it has yielded",
+        CollapseCause::Travel => "its wheels go further than a leg's length",
         CollapseCause::Wire => "a wire or its end lets go and the legs alone don't hold",
     }
 }

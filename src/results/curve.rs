@@ -136,6 +136,8 @@ pub enum CollapseCause {
     PlasticHinge,
     /// A wire has broken or let go, and the legs alone don't hold the load.
     Wire,
+    /// The wheels have gone further than a leg's length, and nothing more is worth following.
+    Travel,
 }
 
 impl CollapseCause {
@@ -146,6 +148,7 @@ impl CollapseCause {
             Self::Buckling => "buckling",
             Self::PlasticHinge => "plastic-hinge",
             Self::Wire => "wire",
+            Self::Travel => "travel",
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Drops: the published formulas and examples, closed forms, and the balance of energy of every landing of the example gears.
 
-use crate::common::{load, mm, newtons, pair, si, taper};
+use crate::common::{brace, load, mm, newtons, pair, si, taper};
 use crate::record::{Provenance, Record, Tolerance, record};
 use gearleg::analysis::{
     CurveRequest, GearAnalysis, GearDrops, GearStatics, PlateElasticity, PlateYield, effective_share,
@@ -9,8 +9,8 @@ use gearleg::analysis::{
 use gearleg::input::project::load_project;
 use gearleg::input::tables::builtin;
 use gearleg::loads::{GearWeight, drop_weight};
-use gearleg::model::{CaseId, CaseWheelLoad, Gear, Project, Side};
-use gearleg::results::{Branch, CaseName};
+use gearleg::model::{CaseId, CaseWheelLoad, Gear, Pattern, Project, Side, WireFit};
+use gearleg::results::{Branch, CaseName, MarkKind};
 use gearleg::units::{Acceleration, Length, STANDARD_GRAVITY, Stress};
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::length::meter;
@@ -23,7 +23,7 @@ fn m(value: f64) -> Length {
 }
 
 pub(crate) fn records() -> Vec<Record> {
-    vec![published(), weights(), floors(), spring(), balance(), quadrature(), rebound()]
+    vec![published(), weights(), floors(), spring(), balance(), quadrature(), rebound(), broken()]
 }
 
 fn published() -> Record {
@@ -245,5 +245,63 @@ fn rebound() -> Record {
             out.scaled(format!("set at {h} m, lift {lift}"), found.set.value, 0.0, mm(1.0).value);
         }
     }
+    out
+}
+
+/// Two equal ties, slack at first, that break together: what is left are the bare legs, and a broken wire takes up no more.
+fn broken() -> Record {
+    let mut out = record(
+        TOPIC,
+        "after both of two ties break at once: force of the bare legs at the same travel; efficiency never above one",
+        ("the same gear without ties", Provenance::ClosedForm),
+        (Tolerance::Within(1e-6), "an elastic gear forgets its wires"),
+    );
+    let mut bare = pair();
+    bare.plate.thickness = taper(4.0, 4.0);
+    let mut tied = bare.clone();
+    for _ in 0..2 {
+        let mut tie = brace(Pattern::Tie, 0.9, 0.0, WireFit::Slack(mm(2.0)));
+        tie.diameter = mm(0.35);
+        tied.braces.push(tie);
+    }
+    let weight = 120.0;
+    let loads: Vec<CaseWheelLoad> =
+        [Side::Left, Side::Right].map(|s| load(s, [0.0, 0.0, weight / 2.0])).into();
+    let drops = |gear| {
+        GearDrops::new(
+            gear,
+            PlateElasticity::of(&bare.plate.metal),
+            None,
+            GearWeight { loads: loads.clone() },
+            0.0,
+            m(0.3),
+        )
+        .expect("a sound gear")
+    };
+    let (with, without) = (drops(&tied), drops(&bare));
+    let mut after = 0;
+    for step in 1..=30 {
+        let height = 0.01 * f64::from(step);
+        let Some(found) = with.drop(m(height)).outcome else { continue };
+        assert!(found.efficiency <= 1.0, "{height}: {}", found.efficiency);
+        let breaks = found.marks.iter().filter(|m| m.what == MarkKind::WireBreaks).count();
+        assert!(breaks == 0 || breaks == 2, "{height}: both at once");
+        if breaks == 2 {
+            after += 1;
+            // At the same travel the bare legs carry the same: look for the drop that has it.
+            let (mut low, mut high) = (0.0, 0.3);
+            for _ in 0..60 {
+                let middle = 0.5 * (low + high);
+                match without.drop(m(middle)).outcome {
+                    Some(o) if o.deflection < found.deflection => low = middle,
+                    _ => high = middle,
+                }
+            }
+            let same = without.drop(m(low)).outcome.expect("it holds");
+            let unloaded = found.left.from_multiple;
+            out.point(format!("force after {height} m"), unloaded, same.left.from_multiple);
+        }
+    }
+    assert!(after > 0, "the ties break");
     out
 }
