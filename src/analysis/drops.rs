@@ -125,12 +125,14 @@ impl<'g> GearDrops<'g> {
 
     /// A drop from a height.
     pub fn drop(&self, height: Length) -> Drop {
+        let outcome = self.lowest(height).and_then(|c| self.outcome(&c, height));
         Drop {
             gear: self.statics.gear().name.clone(),
             height,
             sink_rate: speed_after(height),
             wing_lift: self.wing_lift,
-            outcome: self.lowest(height).and_then(|c| self.outcome(&c, height)),
+            beyond: outcome.is_none() && self.path.event(What::Limit).is_none(),
+            outcome,
         }
     }
 

@@ -184,7 +184,8 @@ fn reading(library: &Library, r: &DropReading, told: bool) -> Value {
     // What is expected rests on a yield strength as the file has it; what comes again rests on the reading's own.
     let own = |d: &Drop| {
         json!({
-            "collapsed": d.outcome.is_none(),
+            "collapsed": d.collapses(),
+            "beyond_what_was_followed": d.beyond,
             "spread_m": d.outcome.as_ref().map(|o| o.spread.value + NO_SIGN),
             "set_spread_m": d.outcome.as_ref().filter(|_| told).map(|o| o.set_spread.value + NO_SIGN),
         })

@@ -92,6 +92,7 @@ fn drop_row(
     }
     let untold = || "?".to_owned();
     let (figures, happens) = match &d.outcome {
+        None if d.beyond => (["-"; 6].map(str::to_owned), "over 60 g".to_owned()),
         None => (["-"; 6].map(str::to_owned), "COLLAPSES".to_owned()),
         Some(o) => (
             [

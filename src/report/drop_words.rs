@@ -94,6 +94,9 @@ fn landing_words(
     let fall = fall_words(library, d, units);
     let rest = match &d.outcome {
         Some(o) => outcome_words(gear, o, known, units),
+        None if d.beyond => {
+            "that is beyond what the gear was followed to; it would pass on very many g".to_owned()
+        }
         None => "it collapses".to_owned(),
     };
     Some(if landing.given {
@@ -317,7 +320,7 @@ pub(super) fn reading_words(r: &DropReading, gear: &Gear, known: bool, units: &U
     let error = travel(units, r.error);
     let expected = r.expected.outcome.as_ref();
     let mut all = Vec::new();
-    if expected.is_none() {
+    if r.expected.collapses() {
         all.push("As the file has it, the gear should have collapsed in that drop.".to_owned());
     }
     if let Some(spread) = r.spread {

@@ -115,6 +115,13 @@ fn given(landing: &LandingDrop, units: &UnitChoice) -> String {
             afterwards(outcome, units),
             survives(landing, units)
         ),
+        None if drop.beyond => format!(
+            "Gear {}, {}: it would pass on more than the g it was followed to. {} The load factor above is the most that was \
+             tried, not that of the landing.",
+            landing.gear,
+            fall(drop, units),
+            survives(landing, units)
+        ),
         None => format!(
             "Gear {}, {}: it gives way before the fall is taken up. {} The load factor above is the most it holds, not that of \
              the landing.",
@@ -191,7 +198,7 @@ fn survives(landing: &LandingDrop, units: &UnitChoice) -> String {
 #[must_use]
 pub(super) fn collapse_warning(result: &CheckResult, gear: &str, units: &UnitChoice) -> Option<String> {
     let landing = result.drops.iter().find(|d| d.given && d.gear == gear)?;
-    let drop = landing.drop.as_ref().filter(|d| d.outcome.is_none())?;
+    let drop = landing.drop.as_ref().filter(|d| d.collapses())?;
     Some(format!(
         "Gear {gear} gives way in this landing, {}. {} The loads shown are the most it holds at all, so no margin below is that of \
          the landing.",
@@ -245,7 +252,7 @@ fn one_json(landing: &LandingDrop) -> Value {
         "load_factor_stated": !landing.given,
         "height_m": drop.map(|d| d.height.value),
         "sink_rate_mps": drop.map(|d| d.sink_rate.value),
-        "collapsed": drop.map(|d| d.outcome.is_none()),
+        "collapsed": drop.map(crate::results::Drop::collapses),
         "inertia_load_factor": outcome.map(|o| o.inertia_load_factor),
         "ground_reaction_factor": outcome.map(|o| o.ground_reaction_factor),
         "deflection_m": outcome.map(|o| o.deflection.value),

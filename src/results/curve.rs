@@ -184,8 +184,18 @@ pub struct Drop {
     pub sink_rate: Velocity,
     /// Wing lift meanwhile, over weight.
     pub wing_lift: f64,
-    /// What happens; `None` when the gear collapses before the fall is taken up.
+    /// What happens; `None` when the gear collapses before the fall is taken up, or was not followed so far.
     pub outcome: Option<DropOutcome>,
+    /// Whether it was not followed so far: it gives more than 60 g, or meets no limit in the highest fall that was tried.
+    pub beyond: bool,
+}
+
+impl Drop {
+    /// Whether the gear collapses.
+    #[must_use]
+    pub const fn collapses(&self) -> bool {
+        self.outcome.is_none() && !self.beyond
+    }
 }
 
 /// How a drop ends that the gear takes up.
