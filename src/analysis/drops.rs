@@ -3,8 +3,8 @@
 //! The mass on a gear falls h before its wheels touch and then d further, while the wing carries L of the weight:
 //! m g h + m g (1 − L) d = ∫ F dd, over the legs' own load–deflection curve and the tyres' springs, nothing damped. The largest
 //! force over the weight is the ground-reaction factor, and with the wing's share added the inertia load factor.
-//! Source: 14 CFR 23.473(d), (e) and 23.725 before amendment 23-64 (lift during the impact; free drop); REFERENCE of the
-//! energy: derived, docs/method.md "Energy landings".
+//! Source: 14 CFR 23.473(d), (e) and 23.725 before amendment 23-64 (lift during the impact; free drop).
+//! Derived: docs/method.md "Energy landings".
 
 use super::landing::highest;
 use super::large::{GearStatics, distance};

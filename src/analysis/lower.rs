@@ -98,9 +98,8 @@ impl PlateYield {
     #[must_use]
     pub fn of(plate: &Plate) -> Option<Self> {
         let PlateMetal::Known(metal) = &plate.metal else { return None };
-        let band = metal.band(plate.sheet_thickness())?;
         Some(Self {
-            strength: band.yield_strength.as_ref()?.value,
+            strength: plate.yield_strength()?.value,
             slope: metal.tangent_modulus.as_ref().map_or_else(Stress::default, |t| t.value),
             exponent: metal.hardening_exponent.as_ref().map(|n| n.value),
         })

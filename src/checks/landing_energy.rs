@@ -6,7 +6,6 @@
 
 use super::{Check, Scope, Subject};
 use crate::material::Basis;
-use crate::model::PlateMetal;
 use crate::results::{Amount, LandingDrop, Margin, Term, Verdict, Working};
 
 pub(super) const CHECK: Check =
@@ -50,8 +49,7 @@ fn run(subject: &Subject<'_>, landing: &LandingDrop) -> Vec<Margin> {
             ],
         },
     };
-    let known = matches!(&subject.gear.plate.metal, PlateMetal::Known(metal)
-        if metal.band(subject.gear.plate.sheet_thickness()).is_some_and(|b| b.yield_strength.is_some()));
+    let known = subject.gear.plate.yield_strength().is_some();
     let enough = reserve.height >= RESERVE * drop.height;
     vec![if known || !enough {
         m.decided()

@@ -5,7 +5,6 @@
 //! Source: 14 CFR 23.305(b) before amendment 23-64, deflections included as 23.301(c) asks; docs/method.md "Limit load".
 
 use super::{Check, Scope, Subject, margin};
-use crate::model::PlateMetal;
 use crate::results::{Amount, CaseResult, CollapseCause, Margin, Term};
 
 pub(super) const CHECK: Check = Check { id: "limit-load", words: "gives way", scope: Scope::Case(run) };
@@ -39,12 +38,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         }
         .into(),
     );
-    let known = match &subject.gear.plate.metal {
-        PlateMetal::Known(metal) => {
-            metal.band(subject.gear.plate.sheet_thickness()).and_then(|b| b.yield_strength.as_ref())
-        }
-        PlateMetal::Unknown => None,
-    };
+    let known = subject.gear.plate.yield_strength();
     m.basis = known.map(|y| y.basis);
     // An elastic gear holds more than one that yields: without a yield strength only "too little" can be told.
     let enough = limit.multiple >= m.factor;

@@ -297,8 +297,7 @@ impl Member {
         state.sections.iter().any(|s| !s.plastic.is_empty())
     }
 
-    /// The largest normal stress in a section that has yielded, Pa, with its torsional and axial forces left to others; `None`
-    /// when none has.
+    /// The largest normal stress in a section that has yielded, Pa; `None` when none has.
     pub(super) fn yielded_stress(&self, frame: &Frame, state: &MemberState) -> Option<f64> {
         let (law, rectangles) = self.yielding.as_ref()?;
         let law = &frame.laws[*law];
@@ -306,7 +305,7 @@ impl Member {
         sections.map(|(g, s)| rectangles[g].largest_stress(law, &s.strain, &s.plastic)).reduce(f64::max)
     }
 
-    /// The largest share of a section that is flowing, and rotation that yielding has left along the beam: about y, rad.
+    /// The largest share of a section that is flowing.
     pub(super) fn flowing_share(&self, frame: &Frame, state: &MemberState) -> f64 {
         let Some((law, rectangles)) = &self.yielding else { return 0.0 };
         let law = &frame.laws[*law];

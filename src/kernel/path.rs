@@ -18,14 +18,14 @@ const HARD: usize = 13;
 const LOCATE_ROUNDS: usize = 40;
 const LOCATED: f64 = 1e-4;
 
-/// Share of the change of a sign within which two events are one.
-const ALIKE: f64 = 3e-4;
+/// The same for the limit: the load hardly changes near its top.
+const LIMIT_LOCATED: f64 = 1e-3;
 
 /// The same for what a caller looks for on a path that is there: energies are to balance.
 const EXACTLY: f64 = 1e-9;
 
-/// The same for the limit: the load hardly changes near its top.
-const LIMIT_LOCATED: f64 = 1e-3;
+/// Share of the change of a sign within which two events are one.
+const ALIKE: f64 = 3e-4;
 
 /// Fall of the load from its top, relative to it, at which the path ends: what comes after no longer matters.
 const FALLEN: f64 = 0.7;
@@ -94,6 +94,14 @@ impl Path {
     fn push(&mut self, c: Configuration, travelled: f64) {
         self.steps.push(c);
         self.travel.push(travelled);
+    }
+
+    /// Notes that nothing more is held from a configuration on.
+    fn ended(&mut self, at: Configuration) {
+        if self.event(What::Limit).is_none() {
+            let after = self.steps.len();
+            self.events.push(Event { what: What::Limit, at, after });
+        }
     }
 
     /// The event of a kind, if it happens.
@@ -170,7 +178,7 @@ impl Statics {
             let Some((next, way)) = next else {
                 size *= 0.5;
                 if size < least {
-                    self.ended(&mut path, now);
+                    path.ended(now);
                     break;
                 }
                 continue;
@@ -204,14 +212,14 @@ impl Statics {
                 travelled += share * distance;
                 path.push(at.clone(), travelled);
                 let Some(free) = self.released(&at, load, link, &mut path) else {
-                    self.ended(&mut path, at);
+                    path.ended(at);
                     break;
                 };
                 path.push(free.clone(), travelled);
                 now = free;
                 signs = (watch.signs)(&now);
                 if !now.is_stable() {
-                    self.ended(&mut path, at);
+                    path.ended(at);
                 }
             } else {
                 travelled += distance;
@@ -225,9 +233,10 @@ impl Statics {
             if now.multiple() >= watch.up_to || fallen || (watch.enough)(&now) {
                 break;
             }
-            if travelled >= watch.farthest * (1.0 - 1e-9) || path.steps.len() >= MOST_STEPS {
-                path.far = path.event(What::Limit).is_none();
-                self.ended(&mut path, now);
+            let far = travelled >= watch.farthest * (1.0 - 1e-9);
+            if far || path.steps.len() >= MOST_STEPS {
+                path.far = far && path.event(What::Limit).is_none();
+                path.ended(now);
                 break;
             }
             if steps <= EASY {
@@ -295,14 +304,6 @@ impl Statics {
         match way {
             Way::Travel(size) => self.advance(now, load, share * size),
             Way::Load(from, to) => self.increment(now, load, &Bound::Multiple(from + share * (to - from))),
-        }
-    }
-
-    /// Notes that nothing more is held from a configuration on.
-    fn ended(&self, path: &mut Path, at: Configuration) {
-        if path.event(What::Limit).is_none() {
-            let after = path.steps.len();
-            path.events.push(Event { what: What::Limit, at, after });
         }
     }
 

@@ -197,11 +197,6 @@ impl Statics {
         &self.frame
     }
 
-    /// The linear solver of the same frame.
-    pub const fn linear(&mut self) -> &mut Solver {
-        &mut self.solver
-    }
-
     /// Loads a configuration to a multiple of a load, in as many steps as it takes.
     ///
     /// # Errors

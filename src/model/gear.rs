@@ -2,7 +2,7 @@
 
 use crate::material::{AxleMetal, BoltClass, Metal, Sourced, Thread, Wire, WireEnd, Wood};
 use crate::section::PlateSection;
-use crate::units::{Angle, Force, Length, Stiffness};
+use crate::units::{Angle, Force, Length, Stiffness, Stress};
 
 /// Where the gear stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -126,6 +126,13 @@ impl Plate {
     #[must_use]
     pub fn section_at(&self, fraction: f64) -> PlateSection {
         PlateSection { width: self.width.at(fraction), thickness: self.thickness.at(fraction) }
+    }
+
+    /// The yield strength of its metal in the thickness of its sheet; `None` when nobody knows it.
+    #[must_use]
+    pub fn yield_strength(&self) -> Option<&Sourced<Stress>> {
+        let PlateMetal::Known(metal) = &self.metal else { return None };
+        metal.band(self.sheet_thickness())?.yield_strength.as_ref()
     }
 
     /// Thickness of the sheet it is cut from: of a leg that thins, the thicker end. The metal's strength is that of

@@ -8,7 +8,7 @@ use super::theory::theory_note;
 use super::verdict::verdict;
 use super::view::{
     event_words, factor_figure, failure_words, margin_figure, margin_side, margin_sum, place_in_table,
-    term_in_words, toe_in, working_terms, worst_of_each,
+    term_in_words, title, toe_in, working_terms, worst_of_each,
 };
 use crate::model::Project;
 use crate::results::{CaseName, CaseResult, CheckResult, Margin, Term, Verdict};
@@ -28,9 +28,7 @@ pub struct Detail {
 pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> String {
     let units = UnitChoice::from_written(project.written_units.iter().copied());
     let mut out = String::new();
-    let written = project.readings.iter().find(|r| r.key == "aircraft.mass");
-    let mass = written.map_or_else(|| figure(project.aircraft.mass, units.mass, 4), |r| r.written.clone());
-    out.push_str(&paragraph(&format!("{}, {mass} as it lands", project.aircraft.name)));
+    out.push_str(&title(project, &units));
 
     heading(&mut out, "VERDICT");
     for line in verdict(project, result, &units) {

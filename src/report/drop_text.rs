@@ -10,6 +10,7 @@ use super::drop_words::{
 use super::figure::{UnitChoice, decimal, figure, fixed_number, number};
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::cautions;
+use super::view::title;
 use crate::material::Library;
 use crate::model::Project;
 use crate::results::{Branch, CurvePoint, Drop, DropPlan, DropReport, DropTable, GearCurve, Mark, MarkKind};
@@ -26,9 +27,7 @@ const TOGETHER: f64 = 1e-3;
 pub fn drop_text(project: &Project, library: &Library, report: &DropReport) -> String {
     let units = UnitChoice::from_written(project.written_units.iter().copied());
     let mut out = String::new();
-    let written = project.readings.iter().find(|r| r.key == "aircraft.mass");
-    let mass = written.map_or_else(|| figure(project.aircraft.mass, units.mass, 4), |r| r.written.clone());
-    out.push_str(&paragraph(&format!("{}, {mass} as it lands", project.aircraft.name)));
+    out.push_str(&title(project, &units));
 
     heading(&mut out, "VERDICT");
     for line in drop_verdict(project, library, report, &units) {

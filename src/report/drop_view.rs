@@ -2,7 +2,7 @@
 
 use super::figure::{UnitChoice, fixed, fixed_number, significant};
 use crate::material::Library;
-use crate::model::{Gear, PlateMetal, Project};
+use crate::model::{Gear, Project};
 use crate::results::{CollapseCause, Drop, DropTable, Mark, MarkKind};
 use crate::units::{Acceleration, Length, STANDARD_GRAVITY, Unit, Velocity};
 use uom::si::acceleration::meter_per_second_squared;
@@ -132,12 +132,7 @@ pub(super) fn gear_named<'p>(project: &'p Project, name: &str) -> Option<&'p Gea
 /// Whether the yield strength of a gear's plate is known, without which nobody can tell what stays bent.
 #[must_use]
 pub(super) fn is_strength_known(project: &Project, gear: &str) -> bool {
-    gear_named(project, gear).is_some_and(|g| match &g.plate.metal {
-        PlateMetal::Unknown => false,
-        PlateMetal::Known(metal) => {
-            metal.band(g.plate.sheet_thickness()).is_some_and(|b| b.yield_strength.is_some())
-        }
-    })
+    gear_named(project, gear).is_some_and(|g| g.plate.yield_strength().is_some())
 }
 
 /// What grows as the gear gives, and as what it is measured: the track of two wheels, one wheel's way sideways.

@@ -2,7 +2,7 @@
 
 use super::figure::{UnitChoice, decimal, significant};
 use super::view::factor_figure;
-use crate::model::{Gear, PlateMetal, Position, Project, Severity};
+use crate::model::{Gear, Position, Project, Severity};
 use crate::results::{CheckResult, Drop, DropOutcome, LandingDrop};
 use crate::units::{Length, Velocity};
 use serde_json::{Value, json};
@@ -42,7 +42,7 @@ pub(super) fn landing_lines(project: &Project, result: &CheckResult, units: &Uni
         lines.push("Of several gears the one that makes the most g counts for all.".to_owned());
     }
     let of_shown = |g: &Gear| shown.iter().any(|d| d.gear == g.name && d.drop.is_some());
-    for gear in project.gears.iter().filter(|g| !yields(g) && of_shown(g)) {
+    for gear in project.gears.iter().filter(|g| g.plate.yield_strength().is_none() && of_shown(g)) {
         lines.push(format!(
             "Gear {}: no yield strength is known, so its metal counts as elastic here, however far it bends.",
             gear.name
@@ -61,16 +61,6 @@ pub(super) fn landing_lines(project: &Project, result: &CheckResult, units: &Uni
 
 fn has_main(project: &Project) -> bool {
     project.gears.iter().any(|g| g.position == Position::Main)
-}
-
-/// Whether the legs' metal has a yield strength on record, so that yielding was followed.
-fn yields(gear: &Gear) -> bool {
-    match &gear.plate.metal {
-        PlateMetal::Unknown => false,
-        PlateMetal::Known(metal) => {
-            metal.band(gear.plate.sheet_thickness()).is_some_and(|b| b.yield_strength.is_some())
-        }
-    }
 }
 
 /// What the file asks for, when it is not a load factor.

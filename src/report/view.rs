@@ -1,8 +1,9 @@
 //! What a result says in words and figures: which unit, how many digits, in which order.
 
-use super::figure::{UnitChoice, decimal, significant};
+use super::figure::{UnitChoice, decimal, figure, significant};
+use super::layout::paragraph;
 use crate::checks;
-use crate::model::Side;
+use crate::model::{Project, Side};
 use crate::results::{Amount, CheckResult, Margin, PeakStress, Term, Verdict, Working};
 use crate::units::{Angle, Length};
 
@@ -191,4 +192,12 @@ pub(super) fn worst_of_each(result: &CheckResult) -> Vec<&Margin> {
 pub(super) fn tally(result: &CheckResult) -> (usize, usize) {
     let count = |f: fn(&Verdict) -> bool| result.margins.iter().filter(|m| f(&m.verdict)).count();
     (count(|v| *v == Verdict::Fails), count(|v| matches!(v, Verdict::Untold(_))))
+}
+
+/// The first line of a report: the aircraft, and its mass as it was written.
+#[must_use]
+pub(super) fn title(project: &Project, units: &UnitChoice) -> String {
+    let written = project.readings.iter().find(|r| r.key == "aircraft.mass");
+    let mass = written.map_or_else(|| figure(project.aircraft.mass, units.mass, 4), |r| r.written.clone());
+    paragraph(&format!("{}, {mass} as it lands", project.aircraft.name))
 }

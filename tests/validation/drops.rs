@@ -156,7 +156,7 @@ fn followed<'g>(project: &'g Project, gear: &'g Gear, lift: f64) -> GearDrops<'g
 fn balance() -> Record {
     let mut out = record(
         TOPIC,
-        "energy of the fall = work on the legs + work on the tyres, every example gear, ten heights, with lift and without",
+        "energy of the fall = work on the legs + work on the tyres, and n_j by its formula, every example gear, ten heights, with lift and without",
         ("balance of energy", Provenance::ClosedForm),
         (Tolerance::Within(1e-6), "what the project asks for"),
     );
@@ -178,6 +178,15 @@ fn balance() -> Record {
                                 fall.value,
                             );
                             held += 1;
+                            let o = drops.drop(h).outcome.expect("it has a balance");
+                            if o.marks.iter().all(|m| m.what != MarkKind::WireBreaks) {
+                                let by_formula = reaction_factor(h, o.deflection, lift, o.efficiency);
+                                out.point(
+                                    format!("{name}, n_j at {h:?}"),
+                                    o.ground_reaction_factor,
+                                    by_formula,
+                                );
+                            }
                         }
                     }
                     assert!(held > 0, "{name} survives some drop");
