@@ -48,6 +48,7 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
         required_yield: Vec::new(),
         bench_tests: Vec::new(),
         bracing: Vec::new(),
+        failure_orders: Vec::new(),
     };
     for (index, gear) in project.gears.iter().enumerate() {
         let own: Vec<&CaseLoads> = all_loads.iter().filter(|l| l.gear == index).collect();

@@ -65,12 +65,15 @@ pub(super) fn lift(
         slack: tension <= 0.0,
         length: wire.length,
         angle_to_leg: Angle::new::<radian>(wire.cosine.clamp(-1.0, 1.0).acos()),
+        direction: wire.direction,
+        anchor: wire.anchor,
     });
     GearState {
         wheels: wheels.collect(),
         legs: legs.collect(),
         wires: wires.collect(),
         axles: axles(gear, lowered, solution, loads),
+        mount: None,
     }
 }
 

@@ -8,6 +8,7 @@ use crate::material::Wire;
 use crate::model::{
     Arms, AxleJoint, Brace, CaseWheelLoad, Gear, Leg, LoadPoint, Plate, PlateMetal, Side, WireFit, WirePlace,
 };
+use crate::results::WireAnchor;
 use crate::section::torsion::{self, FacePlace};
 use crate::section::{PlateSection, RoundSection};
 use crate::units::{Length, Stress};
@@ -173,6 +174,10 @@ pub(super) struct LoweredWire {
     pub(super) length: Length,
     /// Cosine of the angle between the wire and the leg.
     pub(super) cosine: f64,
+    /// Unit vector from the leg to the other end.
+    pub(super) direction: [f64; 3],
+    /// What its end at the base is in, when there is a mount.
+    pub(super) anchor: Option<WireAnchor>,
 }
 
 fn bare(v: [Length; 3]) -> [f64; 3] {
@@ -488,6 +493,8 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
                 ties_both_legs: matches!(to, WirePlace::Leg(_)),
                 length: Length::new::<meter>(length),
                 cosine: (dx * ax + dy * ay + dz * az) / length,
+                direction: [dx, dy, dz].map(|c| c / length),
+                anchor: None,
             });
         }
     }

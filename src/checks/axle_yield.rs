@@ -6,11 +6,17 @@
 //! Source: elementary bending of a round bar (any strength-of-materials text); 14 CFR 23.305(a).
 
 use super::{Check, Scope, Subject, margin};
-use crate::model::Arms;
+use crate::model::{Arms, PartKind};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Stress;
 
-pub(super) const CHECK: Check = Check { id: "axle-yield", words: "bends", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check {
+    id: "axle-yield",
+    words: "bends",
+    scope: Scope::Case(run),
+    fails: Some(PartKind::Axles),
+    special: 1.0,
+};
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let metal = &subject.gear.wheel.axle_metal;

@@ -8,8 +8,13 @@ use crate::model::PlateMetal;
 use crate::results::{Amount, Margin, Term, Verdict, Working};
 use crate::units::Length;
 
-pub(super) const CHECK: Check =
-    Check { id: "bend-radius", words: "cracks when it is made", scope: Scope::Gear(run) };
+pub(super) const CHECK: Check = Check {
+    id: "bend-radius",
+    words: "cracks when it is made",
+    scope: Scope::Gear(run),
+    fails: None,
+    special: 1.0,
+};
 
 fn run(subject: &Subject<'_>) -> Vec<Margin> {
     let plate = &subject.gear.plate;

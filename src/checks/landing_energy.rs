@@ -8,8 +8,13 @@ use super::{Check, Scope, Subject};
 use crate::material::Basis;
 use crate::results::{Amount, LandingDrop, Margin, Term, Verdict, Working};
 
-pub(super) const CHECK: Check =
-    Check { id: "landing-energy", words: "gives way in a harder drop", scope: Scope::Drop(run) };
+pub(super) const CHECK: Check = Check {
+    id: "landing-energy",
+    words: "gives way in a harder drop",
+    scope: Scope::Drop(run),
+    fails: None,
+    special: 1.0,
+};
 
 /// Factor on the height: 1.2 on the speed, squared.
 const RESERVE: f64 = 1.44;

@@ -12,7 +12,8 @@ use crate::results::{Amount, CaseResult, Margin, PlateForces, Station, Term};
 use crate::section::PlateSection;
 use crate::units::Stress;
 
-pub(super) const CHECK: Check = Check { id: "leg-collapse", words: "folds", scope: Scope::Case(run) };
+pub(super) const CHECK: Check =
+    Check { id: "leg-collapse", words: "folds", scope: Scope::Case(run), fails: None, special: 1.0 };
 
 /// Halvings of the bracket of [`normal_part`]: 2⁻⁵⁰ of it is below rounding.
 const HALVINGS: usize = 50;

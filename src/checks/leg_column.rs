@@ -12,8 +12,13 @@ use crate::results::{Amount, CaseResult, LegState, Margin, Term};
 use crate::units::Force;
 use std::f64::consts::FRAC_PI_2;
 
-pub(super) const CHECK: Check =
-    Check { id: "leg-column", words: "buckles as a column", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check {
+    id: "leg-column",
+    words: "buckles as a column",
+    scope: Scope::Case(run),
+    fails: None,
+    special: 1.0,
+};
 
 /// Compression smaller than this share of the force at the bend is rounding.
 const TRACE: f64 = 1e-9;

@@ -14,8 +14,13 @@ use crate::results::{Amount, CaseResult, Margin, PlateForces, Station, Term};
 use crate::section::PlateSection;
 use crate::units::{Length, Moment};
 
-pub(super) const CHECK: Check =
-    Check { id: "leg-lateral", words: "tips over sideways", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check {
+    id: "leg-lateral",
+    words: "tips over sideways",
+    scope: Scope::Case(run),
+    fails: None,
+    special: 1.0,
+};
 
 /// Steps within each interval between stations. chosen: 4 bring the uniform leg of 24 intervals within 1e-4.
 const SUBSTEPS: usize = 4;

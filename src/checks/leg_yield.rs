@@ -5,10 +5,17 @@
 //! von Mises' criterion.
 
 use super::{Check, Scope, Subject, against_plate_yield, margin};
+use crate::model::PartKind;
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Stress;
 
-pub(super) const CHECK: Check = Check { id: "leg-yield", words: "stays bent", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check {
+    id: "leg-yield",
+    words: "stays bent",
+    scope: Scope::Case(run),
+    fails: Some(PartKind::Legs),
+    special: 1.0,
+};
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let mut found = Vec::new();

@@ -7,7 +7,8 @@
 use super::{Check, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, CollapseCause, Margin, Term};
 
-pub(super) const CHECK: Check = Check { id: "limit-load", words: "gives way", scope: Scope::Case(run) };
+pub(super) const CHECK: Check =
+    Check { id: "limit-load", words: "gives way", scope: Scope::Case(run), fails: None, special: 1.0 };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let Some(limit) = case.limit_load else { return Vec::new() };

@@ -23,7 +23,7 @@ mod wire_yield;
 pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
 
-use crate::model::{Gear, PlateMetal, Project};
+use crate::model::{Gear, PartKind, PlateMetal, Project};
 use crate::results::{Amount, CaseResult, LandingDrop, Margin, Verdict, Working};
 use crate::units::Stress;
 
@@ -52,6 +52,11 @@ pub struct Check {
     pub words: &'static str,
     /// How it looks at a gear.
     scope: Scope,
+    /// The kind of part that gives when the allowable is reached; `None` for what is no failure of a part, such as a limit of the
+    /// user's own.
+    pub fails: Option<PartKind>,
+    /// Special factor in its margins beyond that of limit or ultimate load: the fitting factor, or one.
+    pub special: f64,
 }
 
 /// Whether a check depends on the landing.

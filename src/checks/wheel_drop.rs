@@ -7,7 +7,7 @@ use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Length;
 
 pub(super) const CHECK: Check =
-    Check { id: "wheel-drop", words: "comes up too far", scope: Scope::Case(run) };
+    Check { id: "wheel-drop", words: "comes up too far", scope: Scope::Case(run), fails: None, special: 1.0 };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let Some(limit) = subject.gear.limits.drop else { return Vec::new() };

@@ -9,7 +9,7 @@ use crate::results::{Amount, CaseResult, GearState, Margin, Term};
 use crate::units::Length;
 
 pub(super) const CHECK: Check =
-    Check { id: "wheel-spread", words: "spread too far", scope: Scope::Case(run) };
+    Check { id: "wheel-spread", words: "spread too far", scope: Scope::Case(run), fails: None, special: 1.0 };
 
 /// How far the wheels of a state have spread.
 fn spread(gear_arms: Arms, state: &GearState) -> Length {

@@ -6,7 +6,8 @@ use super::{Check, Scope, Subject, margin};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Angle;
 
-pub(super) const CHECK: Check = Check { id: "wheel-toe", words: "toes too far", scope: Scope::Case(run) };
+pub(super) const CHECK: Check =
+    Check { id: "wheel-toe", words: "toes too far", scope: Scope::Case(run), fails: None, special: 1.0 };
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let Some(limit) = subject.gear.limits.toe else { return Vec::new() };

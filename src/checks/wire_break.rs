@@ -4,10 +4,17 @@
 //! not the tension at limit load. Source: the wire's row; 14 CFR 23.303 before amendment 23-64 (from memory).
 
 use super::{Check, Scope, Subject, margin};
+use crate::model::PartKind;
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check = Check { id: "wire-break", words: "breaks", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check {
+    id: "wire-break",
+    words: "breaks",
+    scope: Scope::Case(run),
+    fails: Some(PartKind::Wires),
+    special: 1.0,
+};
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let factor = subject.project.landing.ultimate_factor;

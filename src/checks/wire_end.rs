@@ -4,10 +4,17 @@
 //! the wire's. Source: the end's row; fitting factor 1.15, 14 CFR 23.625(a) before amendment 23-64.
 
 use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
+use crate::model::PartKind;
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check = Check { id: "wire-end", words: "lets go", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check {
+    id: "wire-end",
+    words: "lets go",
+    scope: Scope::Case(run),
+    fails: Some(PartKind::Wires),
+    special: FITTING_FACTOR,
+};
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let ultimate = subject.project.landing.ultimate_factor;

@@ -4,10 +4,17 @@
 //! Source: Shigley, table 10-5 (from memory); 14 CFR 23.305(a) before amendment 23-64.
 
 use super::{Check, Scope, Subject, margin};
+use crate::model::PartKind;
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Force;
 
-pub(super) const CHECK: Check = Check { id: "wire-yield", words: "stays stretched", scope: Scope::Case(run) };
+pub(super) const CHECK: Check = Check {
+    id: "wire-yield",
+    words: "stays stretched",
+    scope: Scope::Case(run),
+    fails: Some(PartKind::Wires),
+    special: 1.0,
+};
 
 fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     let mut found = Vec::new();

@@ -63,6 +63,12 @@ impl Thread {
         FRAC_PI_4 * d * d
     }
 
+    /// Pitch diameter d₂ = d − 0.649519 P. Source: ISO 724 / ASME B1.1, from memory.
+    #[must_use]
+    pub fn pitch_diameter(&self) -> Length {
+        self.nominal - 0.649_519 * self.pitch
+    }
+
     /// Root diameter d₃ = d − 1.226869 P.
     #[must_use]
     pub fn minor_diameter(&self) -> Length {
@@ -85,4 +91,6 @@ pub struct BoltClass {
     pub proof: Option<Sourced<Stress>>,
     /// Elongation at break, %.
     pub elongation: Option<Sourced<f64>>,
+    /// Elastic modulus; `None` is taken as that of steel.
+    pub modulus: Option<Sourced<Stress>>,
 }

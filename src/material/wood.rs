@@ -20,6 +20,8 @@ pub struct Wood {
     pub shear_modulus: Option<Sourced<Stress>>,
     /// Compression square to the face or grain.
     pub compression_across: Option<Sourced<Stress>>,
+    /// Modulus of elasticity through the thickness, square to the grain; `None` is taken as a twentieth of that along the grain.
+    pub modulus_through: Option<Sourced<Stress>>,
     /// Strengths and moduli that depend on the thickness, in order.
     pub bands: Vec<WoodBand>,
 }

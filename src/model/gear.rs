@@ -1,6 +1,7 @@
 //! One gear: legs, wheel, brace wires, mount.
 
-use crate::material::{AxleMetal, BoltClass, Metal, Sourced, Thread, Wire, WireEnd, Wood};
+use super::mount::{AnchorIn, Mount, PartKind};
+use crate::material::{AxleMetal, Metal, Sourced, Thread, Wire, WireEnd};
 use crate::section::PlateSection;
 use crate::units::{Angle, Force, Length, Stiffness, Stress};
 
@@ -74,6 +75,8 @@ pub struct Gear {
     pub mount: Option<Mount>,
     /// Limits the user sets on how far the wheels may move.
     pub limits: FigureLimits,
+    /// The part that is meant to give first, if the builder says so.
+    pub give_first: Option<PartKind>,
 }
 
 /// A dimension that runs in a straight line from the bend to the axle.
@@ -156,6 +159,8 @@ pub struct Wheel {
     pub axle_metal: AxleMetal,
     /// Spring rate of the tyre; `None` means rigid.
     pub tyre_stiffness: Option<Stiffness>,
+    /// The thread on the axle where it meets the leg; `None` for a plain shank there.
+    pub axle_thread: Option<Thread>,
 }
 
 /// How a pair of wires runs.
@@ -205,6 +210,9 @@ pub struct Brace {
     pub leg_at: f64,
     /// Distance of the anchors from the centre line; `None` for a tie.
     pub base_at: Option<Length>,
+    /// What the anchors are in, when there is a mount; `None` leaves it to where they are: on the plate as far as it is flat,
+    /// in the wood beyond.
+    pub base_in: Option<AnchorIn>,
     /// How their ends are made.
     pub end: WireEnd,
     /// Share of the wire's breaking load that such an end holds on this diameter.
@@ -213,25 +221,6 @@ pub struct Brace {
     pub thread: Option<Thread>,
     /// How tight they are.
     pub fit: WireFit,
-}
-
-/// How bolts and wood hold the flat centre.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Mount {
-    /// Thread of the bolts.
-    pub bolt: Thread,
-    /// Strength class of the bolts.
-    pub bolt_class: BoltClass,
-    /// Places of the bolts, (aft, starboard) of the base's centre.
-    pub bolts: Vec<(Length, Length)>,
-    /// Diameter of the captive nut's flange.
-    pub nut_flange: Option<Length>,
-    /// The wood.
-    pub wood: Wood,
-    /// Thickness of the wood.
-    pub wood_thickness: Length,
-    /// Free span of the wood between formers.
-    pub wood_width: Option<Length>,
 }
 
 /// Limits the user sets on how the wheels move; `spread`, `drop` and `toe` under limit load.

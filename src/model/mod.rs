@@ -5,15 +5,19 @@ mod drop_test;
 mod gear;
 mod geometry;
 mod landing;
+mod mount;
 
 pub use aircraft::{Aircraft, Layout};
 pub use drop_test::DropTest;
 pub use gear::{
-    Arms, AxleJoint, Brace, FigureLimits, Gear, Mount, Pattern, Plate, PlateMetal, Position, Taper, Wheel,
-    WireFit,
+    Arms, AxleJoint, Brace, FigureLimits, Gear, Pattern, Plate, PlateMetal, Position, Taper, Wheel, WireFit,
 };
 pub use geometry::{Leg, Side, WheelPlace, WirePlace};
 pub use landing::{CaseId, CaseWheelLoad, Landing, LoadPoint, Severity, UserCase};
+pub use mount::{
+    AnchorIn, BasePlate, Glue, Grain, Mount, NUT_FACTOR, PartKind, Preload, SpanDirection, SpanEdges,
+    WoodSpan,
+};
 
 use crate::units::Unit;
 

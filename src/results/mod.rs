@@ -2,7 +2,9 @@
 
 mod curve;
 mod drop_report;
+mod failure;
 mod margin;
+mod mount;
 mod state;
 
 pub use curve::{
@@ -10,7 +12,9 @@ pub use curve::{
     MarkKind, Unloading, WheelTravel, WirePull,
 };
 pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
+pub use failure::{FailureOrder, PartFailure};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
+pub use mount::{BedState, BoltState, FormerEnd, FormerState, MountState, WireAnchor, WoodState};
 pub use state::{
     AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, Theory,
     WheelState, WireState,
@@ -57,6 +61,8 @@ pub struct CheckResult {
     pub bench_tests: Vec<BenchTest>,
     /// What the brace wires of each braced gear do.
     pub bracing: Vec<BracingEffect>,
+    /// What gives first, for every gear in every case that loads it.
+    pub failure_orders: Vec<FailureOrder>,
 }
 
 /// What the landing is as a level drop of one gear.

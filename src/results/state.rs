@@ -1,6 +1,6 @@
 //! The state of one gear in one landing case.
 
-use super::{LimitLoad, Working};
+use super::{LimitLoad, MountState, WireAnchor, Working};
 use crate::model::{CaseId, CaseWheelLoad, Side};
 use crate::section::{PlateSection, RoundSection};
 use crate::units::{Angle, Force, Length, Moment, Stress};
@@ -107,6 +107,8 @@ pub struct GearState {
     pub wires: Vec<WireState>,
     /// Its axles at their most loaded section.
     pub axles: Vec<AxleState>,
+    /// Its mount, when one is described.
+    pub mount: Option<MountState>,
 }
 
 /// A wheel's load and movement.
@@ -232,6 +234,10 @@ pub struct WireState {
     pub length: Length,
     /// Angle between the wire and the leg at its first end.
     pub angle_to_leg: Angle,
+    /// Unit vector from its first end, on the leg, to the other: aft, starboard, up.
+    pub direction: [f64; 3],
+    /// Where it ends at the base; `None` for a tie and for a gear without a mount.
+    pub anchor: Option<WireAnchor>,
 }
 
 /// An axle at its most loaded section.

@@ -103,6 +103,7 @@ fn test_wire() -> Wire {
 /// A main gear of two legs, 4 mm thick and 60 to 38 mm wide, leaning 40°; alter its fields to taste.
 pub(crate) fn pair() -> Gear {
     Gear {
+        give_first: None,
         name: "main".to_owned(),
         position: Position::Main,
         arms: Arms::Pair { base_width: mm(120.0) },
@@ -116,6 +117,7 @@ pub(crate) fn pair() -> Gear {
             bend_radius: None,
         },
         wheel: Wheel {
+            axle_thread: None,
             diameter: mm(110.0),
             overhang: mm(22.0),
             axle: mm(5.0),
@@ -160,6 +162,7 @@ pub(crate) fn taper(root: f64, tip: f64) -> Taper {
 /// Brace wires of 1.5 mm; `base_at` in mm.
 pub(crate) fn brace(pattern: Pattern, leg_at: f64, base_at: f64, fit: WireFit) -> Brace {
     Brace {
+        base_in: None,
         pattern,
         wire: test_wire(),
         diameter: mm(1.5),

@@ -37,6 +37,7 @@ pub(super) fn brace(section: &Section<'_>, arms: Option<ArmsWord>, wires: &OwnWi
     }
     let (end_holds, thread) = holds?;
     Some(Brace {
+        base_in: None,
         pattern: pattern.take()?,
         wire: wire.take()?,
         diameter: diameter.take()?,

@@ -131,7 +131,17 @@ fn measures(
         ArmsWord::Single => Arms::Single,
         ArmsWord::Twin => Arms::Twin { base_width: plate_arms?, axle_joint: joint? },
     };
-    let gear = Gear { name: name.to_owned(), position: position?, arms, plate, wheel, braces, mount, limits };
+    let gear = Gear {
+        name: name.to_owned(),
+        position: position?,
+        arms,
+        plate,
+        wheel,
+        braces,
+        mount,
+        limits,
+        give_first: None,
+    };
     let places = doubts::Places {
         gear: section,
         plate: plate_section.as_ref()?,

@@ -5,7 +5,7 @@ use super::section::{Found, Section};
 use super::tree::{Node, Value};
 use crate::diagnostic::Diagnostic;
 use crate::material::BoltClass;
-use crate::model::Mount;
+use crate::model::{Mount, SpanDirection, SpanEdges, WoodSpan};
 use crate::units::Length;
 
 /// Reads the mount.
@@ -32,10 +32,23 @@ pub(super) fn mount(section: &Section<'_>) -> Option<Mount> {
         bolt: bolt.take()?.clone(),
         bolt_class: bolt_class.take()?.clone(),
         bolts: bolts?,
+        hole: None,
+        preload: None,
         nut_flange: nut_flange.take(),
+        nut_height: None,
+        pull_through: None,
+        foot: None,
         wood: wood.take()?.clone(),
         wood_thickness: wood_thickness.take()?,
-        wood_width,
+        doubler: None,
+        span: wood_width.map(|length| WoodSpan {
+            length,
+            direction: SpanDirection::ForeAndAft,
+            edges: SpanEdges::Supported,
+            grain: None,
+            breadth: None,
+        }),
+        glue: None,
     })
 }
 

@@ -24,6 +24,7 @@ pub(super) fn wheel(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<(Wh
         return None;
     }
     let wheel = Wheel {
+        axle_thread: None,
         diameter: diameter.take()?,
         overhang: overhang?,
         axle: axle.take()?,

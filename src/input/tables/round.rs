@@ -57,11 +57,13 @@ fn bolt_class<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>, target: &mut Targe
     let yield_strength = reader.sourced(row, "yield", Limit::Positive);
     let proof = reader.sourced(row, "proof", Limit::Positive);
     let elongation = reader.sourced(row, "elongation", Limit::Percent);
+    let modulus = reader.sourced(row, "modulus", Limit::Positive);
     reader.finish(row);
     ascending(reader, row, ("proof", proof.as_ref()), ("yield", yield_strength.as_ref()));
     ascending(reader, row, ("yield", yield_strength.as_ref()), ("ultimate", ultimate.as_ref()));
     if let (Some(named), Some(ultimate)) = (named, ultimate) {
-        let class = BoltClass { name: named.name, up_to, ultimate, yield_strength, proof, elongation };
+        let class =
+            BoltClass { name: named.name, up_to, ultimate, yield_strength, proof, elongation, modulus };
         add(reader, target, &named.places, class);
     }
 }

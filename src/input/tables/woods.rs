@@ -18,6 +18,7 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
         let panel_shear = stress(reader, &mut row, "panel_shear");
         let shear_modulus = stress(reader, &mut row, "shear_modulus");
         let compression_across = stress(reader, &mut row, "compression_across");
+        let modulus_through = stress(reader, &mut row, "modulus_through");
         let bands = bands(reader, &mut row);
         reader.finish(&row);
         if let (Some(mean), Some(low)) = (&density, &density_characteristic)
@@ -35,6 +36,7 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
                 panel_shear,
                 shear_modulus,
                 compression_across,
+                modulus_through,
                 bands,
             };
             add(reader, target, &named.places, wood);
