@@ -31,11 +31,14 @@ const USES: [(&str, &[&str]); 13] = [
 ];
 
 /// Where a quantity may be unwrapped to a bare number or built from one, and why there.
-const CROSSINGS: [(&str, &str); 10] = [
+const CROSSINGS: [(&str, &str); 13] = [
     ("src/units/", "the units table: how many SI units a unit is"),
     ("src/input/", "text to quantities"),
     ("src/analysis/lower.rs", "quantities to the kernel's numbers"),
+    ("src/analysis/lower_mount.rs", "the same for a mount"),
+    ("src/analysis/perimeter.rs", "a section's perimeter for the kernel"),
     ("src/analysis/lift.rs", "the kernel's numbers to quantities"),
+    ("src/analysis/lift_mount.rs", "the same for a mount"),
     ("src/report/", "quantities to figures and JSON"),
     ("src/results/margin.rs", "an amount of any dimension as the number that a margin and JSON need"),
     (

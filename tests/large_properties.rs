@@ -89,7 +89,14 @@ impl Legs {
         } else {
             LinkStrength::ELASTIC
         };
-        Link { from, to, stiffness, rest_tension: -stiffness * slack, strength }
+        Link {
+            from,
+            to,
+            action: gearleg::kernel::Action::Cord,
+            stiffness,
+            rest_tension: -stiffness * slack,
+            strength,
+        }
     }
 
     fn ends(&self) -> [usize; 2] {

@@ -393,7 +393,14 @@ fn stayed(stays: &[(usize, [f64; 3], f64, f64)]) -> Frame {
     }
     for &(node, anchor, stiffness, rest_tension) in stays {
         let (from, to) = (LinkEnd::Node { node, arm: [0.0; 3] }, LinkEnd::Ground(anchor));
-        frame.links.push(Link { from, to, stiffness, rest_tension, strength: LinkStrength::ELASTIC });
+        frame.links.push(Link {
+            from,
+            to,
+            action: gearleg::kernel::Action::Cord,
+            stiffness,
+            rest_tension,
+            strength: LinkStrength::ELASTIC,
+        });
     }
     frame
 }

@@ -2,7 +2,7 @@
 
 use super::AnalysisError;
 use super::lift;
-use super::lower::{self, ELEMENTS_PER_LEG, Lowered, PlateElasticity, PlateYield};
+use super::lower::{self, ELEMENTS_PER_LEG, Lowered, LoweredLeg, PlateElasticity, PlateYield};
 use crate::kernel::{Configuration, Event, Load, Path, Statics, Watch, What};
 use crate::model::{CaseWheelLoad, Gear};
 use crate::results::{
@@ -228,12 +228,11 @@ impl<'g> GearStatics<'g> {
         lower::metres(self.gear.plate.leg_length)
     }
 
-    /// What is watched: each leg's yielding, each leg's hinge, each wheel's clearance.
+    /// What is watched: yielding and hinge of each leg and of the flat centre, each wheel's clearance.
     fn signs(&self, c: &Configuration, load: &Load) -> Vec<f64> {
         let solution = self.statics.solution(c, load);
-        let legs = &self.lowered.legs;
-        let mut signs = Vec::with_capacity(3 * legs.len());
-        for leg in legs {
+        let mut signs = Vec::new();
+        for leg in self.lowered.plates() {
             signs.push(self.yield_strength.map_or(-1.0, |strength| {
                 if !self.smooth && leg.beams.clone().any(|b| self.statics.yielded_stress(c, b).is_some()) {
                     1.0
@@ -244,7 +243,7 @@ impl<'g> GearStatics<'g> {
                 }
             }));
         }
-        for leg in legs {
+        for leg in self.lowered.plates() {
             let shares = leg.beams.clone().map(|b| self.statics.flowing_share(c, b));
             signs.push(shares.fold(0.0, f64::max) - HINGE);
         }
@@ -258,9 +257,10 @@ impl<'g> GearStatics<'g> {
 
     /// The marks of a path's events.
     pub(super) fn marks(&self, path: &Path) -> Vec<Mark> {
-        let legs = self.lowered.legs.len();
-        let leg = |i: usize| self.lowered.legs.get(i).map(|l| format!("{} leg", l.leg.side));
-        let wire = |i: usize| self.lowered.wires.get(i).map(|w| format!("{} wire", w.name));
+        let legs = self.lowered.plates().count();
+        let leg = |i: usize| self.lowered.plates().nth(i).map(LoweredLeg::name);
+        let wire =
+            |i: usize| self.lowered.wires.iter().find(|w| w.link == i).map(|w| format!("{} wire", w.name));
         let mut marks: Vec<Mark> = path
             .events
             .iter()
@@ -289,9 +289,9 @@ impl<'g> GearStatics<'g> {
         let share = |beams: std::ops::Range<usize>| {
             beams.map(|b| self.statics.flowing_share(c, b)).fold(0.0, f64::max)
         };
-        let legs = self.lowered.legs.iter().map(|l| (share(l.beams.clone()), l));
+        let legs = self.lowered.plates().map(|l| (share(l.beams.clone()), l));
         match legs.reduce(|a, b| if b.0 > a.0 * (1.0 + 1e-6) { b } else { a }) {
-            Some((most, leg)) if most > 0.0 => format!("{} leg", leg.leg.side),
+            Some((most, leg)) if most > 0.0 => leg.name(),
             _ => "gear".to_owned(),
         }
     }
@@ -344,16 +344,16 @@ impl<'g> GearStatics<'g> {
     fn point(&self, path: &Path, c: &Configuration, load: &Load, branch: Branch) -> CurvePoint {
         let solution = self.statics.solution(c, load);
         let frame = self.statics.frame();
-        let legs = &self.lowered.legs;
+        let legs = self.lowered.plates().count();
         let stress = |leg| {
             lift::fibre_stress(self.gear, leg, &self.statics, c, &solution)
                 .unwrap_or_else(|| lift::largest_stress(self.gear, leg, frame, &solution))
         };
-        let peak = legs.iter().map(stress).fold(Stress::default(), Stress::max);
+        let peak = self.lowered.plates().map(stress).fold(Stress::default(), Stress::max);
         let first = path
             .events
             .iter()
-            .filter(|e| matches!(e.what, What::Watched(i) if i < legs.len()))
+            .filter(|e| matches!(e.what, What::Watched(i) if i < legs))
             .map(|e| e.at.multiple())
             .fold(f64::INFINITY, f64::min);
         CurvePoint {

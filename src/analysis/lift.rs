@@ -1,6 +1,8 @@
 //! Solution to typed results: the one place where the solver's numbers become quantities again.
 
-use super::lower::{Lowered, LoweredLeg, nodal_loads, sharpened};
+use super::lift_mount::mount_state;
+use super::lower::{Lowered, LoweredLeg, LoweredWire, nodal_loads};
+use super::perimeter::sharpened;
 use crate::kernel::{
     Configuration, Frame, Load, Peak, Section, SectionForces, Solution, Statics, peak_von_mises,
 };
@@ -44,9 +46,13 @@ pub(super) fn lift(
             rotation: [tx, ty, tz].map(Angle::new::<radian>),
         }
     });
-    let legs = lowered.legs.iter().zip(&solution.reactions).map(|(leg, reaction)| {
-        // The clamp gets the opposite of what it gives.
-        let [fx, fy, fz, mx, my, mz] = reaction.map(|c| -c);
+    let legs = lowered.legs.iter().enumerate().map(|(i, leg)| {
+        // A clamp gets the opposite of what it gives; so does what a mount holds at the bend.
+        let given = match &lowered.mount {
+            None => solution.reactions.get(i).copied().unwrap_or_default(),
+            Some(_) => solution.start_force(leg.beams.start),
+        };
+        let [fx, fy, fz, mx, my, mz] = given.map(|c| -c);
         let ends = beam_ends(leg, solution);
         LegState {
             side: leg.leg.side,
@@ -56,24 +62,26 @@ pub(super) fn lift(
             stations: stations(gear, leg, &ends),
         }
     });
-    let wires = lowered.wires.iter().zip(&solution.tensions).map(|(wire, &tension)| WireState {
-        name: wire.name.clone(),
-        brace: wire.brace,
-        leg: wire.leg,
-        ties_both_legs: wire.ties_both_legs,
-        tension: Force::new::<newton>(tension),
-        slack: tension <= 0.0,
-        length: wire.length,
-        angle_to_leg: Angle::new::<radian>(wire.cosine.clamp(-1.0, 1.0).acos()),
-        direction: wire.direction,
-        anchor: wire.anchor,
+    let wires = lowered.wires.iter().map(|wire| (wire, tension_of(wire, solution))).map(|(wire, tension)| {
+        WireState {
+            name: wire.name.clone(),
+            brace: wire.brace,
+            leg: wire.leg,
+            ties_both_legs: wire.ties_both_legs,
+            tension: Force::new::<newton>(tension),
+            slack: tension <= 0.0,
+            length: wire.length,
+            angle_to_leg: Angle::new::<radian>(wire.cosine.clamp(-1.0, 1.0).acos()),
+            direction: wire.direction,
+            anchor: wire.anchor,
+        }
     });
     GearState {
         wheels: wheels.collect(),
         legs: legs.collect(),
         wires: wires.collect(),
         axles: axles(gear, lowered, solution, loads),
-        mount: None,
+        mount: mount_state(gear, lowered, frame, solution),
     }
 }
 
@@ -89,8 +97,8 @@ fn downward(leg: &LoweredLeg) -> f64 {
     }
 }
 
-fn section_at(gear: &Gear, place: Length) -> PlateSection {
-    gear.plate.section_at(f64::from(place / gear.plate.leg_length))
+fn section_at(gear: &Gear, leg: &LoweredLeg, place: Length) -> PlateSection {
+    gear.plate.section_at(if leg.uniform { 0.0 } else { f64::from(place / gear.plate.leg_length) })
 }
 
 fn plate_forces(leg: &LoweredLeg, f: &SectionForces) -> PlateForces {
@@ -106,7 +114,7 @@ fn plate_forces(leg: &LoweredLeg, f: &SectionForces) -> PlateForces {
 }
 
 /// One end of a beam of a leg.
-struct BeamEnd {
+pub(super) struct BeamEnd {
     beam: usize,
     fraction: f64,
     along: Length,
@@ -114,7 +122,7 @@ struct BeamEnd {
 }
 
 /// Both ends of every beam of a leg, bend to axle.
-fn beam_ends(leg: &LoweredLeg, solution: &Solution) -> Vec<BeamEnd> {
+pub(super) fn beam_ends(leg: &LoweredLeg, solution: &Solution) -> Vec<BeamEnd> {
     leg.beams
         .clone()
         .zip(leg.places.windows(2))
@@ -129,11 +137,11 @@ fn beam_ends(leg: &LoweredLeg, solution: &Solution) -> Vec<BeamEnd> {
         .collect()
 }
 
-fn stations(gear: &Gear, leg: &LoweredLeg, ends: &[BeamEnd]) -> Vec<Station> {
+pub(super) fn stations(gear: &Gear, leg: &LoweredLeg, ends: &[BeamEnd]) -> Vec<Station> {
     ends.iter()
         .map(|end| Station {
             along: end.along,
-            section: section_at(gear, end.along),
+            section: section_at(gear, leg, end.along),
             forces: plate_forces(leg, &end.forces),
         })
         .collect()
@@ -141,7 +149,7 @@ fn stations(gear: &Gear, leg: &LoweredLeg, ends: &[BeamEnd]) -> Vec<Station> {
 
 /// The largest stress of a leg. Sections are searched from the one that might have the most, until none that is left can
 /// have more than what was found.
-fn peak(gear: &Gear, leg: &LoweredLeg, frame: &Frame, ends: &[BeamEnd]) -> PeakStress {
+pub(super) fn peak(gear: &Gear, leg: &LoweredLeg, frame: &Frame, ends: &[BeamEnd]) -> PeakStress {
     let mut rated: Vec<(f64, &Section, &BeamEnd)> = ends
         .iter()
         .filter_map(|end| {
@@ -167,7 +175,7 @@ fn peak(gear: &Gear, leg: &LoweredLeg, frame: &Frame, ends: &[BeamEnd]) -> PeakS
         Length::default(),
         SectionForces::default(),
     ));
-    let section = section_at(gear, along);
+    let section = section_at(gear, leg, along);
     let found = if found.stress > 0.0 { sharpened(&section, &f, found) } else { found };
     let place = 2.0 * found.along_face - 1.0;
     // Face order of `lower::plate_perimeter`: +through, −through, +across, −across.
@@ -307,10 +315,17 @@ pub(super) fn tyre_travel(gear: &Gear, lowered: &Lowered, load: &Load, multiple:
     Force::new::<newton>(multiple * up.sum::<f64>()) / stiffness
 }
 
+/// Tension of a wire, N.
+fn tension_of(wire: &LoweredWire, solution: &Solution) -> f64 {
+    solution.tensions.get(wire.link).copied().unwrap_or_default()
+}
+
 /// Tension of each wire.
 pub(super) fn pulls(lowered: &Lowered, solution: &Solution) -> Vec<WirePull> {
-    let wires = lowered.wires.iter().zip(&solution.tensions);
-    wires.map(|(w, t)| WirePull { name: w.name.clone(), tension: Force::new::<newton>(*t) }).collect()
+    let wires = lowered.wires.iter();
+    wires
+        .map(|w| WirePull { name: w.name.clone(), tension: Force::new::<newton>(tension_of(w, solution)) })
+        .collect()
 }
 
 /// The angle by which yielding has bent each leg in all: the root of the squares of the sums about both axes.

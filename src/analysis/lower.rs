@@ -1,20 +1,20 @@
 //! Gear to frame: the one place where quantities become bare SI numbers.
 
+use super::lower_mount::{LoweredMount, add_mount};
+use super::perimeter::plate_perimeter;
 use crate::kernel::{
-    ArmLoad, Beam, Frame, GAUSS_POINTS, Law, Link, LinkEnd, LinkStrength, Load, NodalLoad, Peak, Rigidity,
-    Section, SectionForces, StressPoint, Yielding,
+    Action, ArmLoad, Beam, Frame, GAUSS_POINTS, Law, Link, LinkEnd, LinkStrength, Load, NodalLoad, Rigidity,
+    Section, Yielding,
 };
 use crate::material::Wire;
 use crate::model::{
-    Arms, AxleJoint, Brace, CaseWheelLoad, Gear, Leg, LoadPoint, Plate, PlateMetal, Side, WireFit, WirePlace,
+    AnchorIn, Arms, AxleJoint, Brace, CaseWheelLoad, Gear, Leg, LoadPoint, Plate, PlateMetal, Side, WireFit,
+    WirePlace,
 };
 use crate::results::WireAnchor;
-use crate::section::torsion::{self, FacePlace};
 use crate::section::{PlateSection, RoundSection};
 use crate::units::{Length, Stress};
-use std::f64::consts::PI;
 use std::ops::Range;
-use std::sync::LazyLock;
 use uom::si::force::newton;
 use uom::si::length::meter;
 use uom::si::pressure::{gigapascal, pascal};
@@ -22,31 +22,6 @@ use uom::si::pressure::{gigapascal, pascal};
 /// Elements along each leg. chosen: displacements are exact with one; 24 bring the place of the largest stress
 /// on a tapered leg to within 2 % of its length.
 pub const ELEMENTS_PER_LEG: usize = 24;
-
-/// Intervals along a flat face, and along a cut edge, where the stress is looked for. chosen: of 60 000 random mixtures
-/// of section forces on sections up to 30 times as wide as thick, all came within 1e-3 of a search at 401 even places.
-/// Half as many points missed 0.7 %, as many evenly spaced nearly 1 %.
-const FLAT_INTERVALS: usize = 64;
-const EDGE_INTERVALS: usize = 32;
-
-/// The places on a face, the same for every section.
-struct FacePlaces {
-    /// From one corner to the other, −1 to 1.
-    all: Vec<f64>,
-    /// From the middle to a corner.
-    half: Vec<FacePlace>,
-}
-
-impl FacePlaces {
-    fn new(intervals: usize) -> Self {
-        let all: Vec<f64> = (0..=intervals).map(|i| Section::place(i, intervals)).collect();
-        let half = all.iter().skip(intervals / 2).map(|p| FacePlace::new(*p)).collect();
-        Self { all, half }
-    }
-}
-
-static FLAT: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(FLAT_INTERVALS));
-static EDGE: LazyLock<FacePlaces> = LazyLock::new(|| FacePlaces::new(EDGE_INTERVALS));
 
 /// Places on a leg nearer than this fraction of its length share a node, with rigid arms to them. chosen: 1 mm on a leg of
 /// 200 mm; what the arm keeps from bending is 4e-5 of the leg's, and an element of a tenth of that is so stiff that rounding
@@ -56,6 +31,11 @@ const SAME_PLACE: f64 = 5e-3;
 /// Share of an element's length within which a node of the even division makes way for a wire's. chosen: any share
 /// well below one half and well above nothing serves.
 const CROWDED: f64 = 0.25;
+
+/// How near two places may be on a line of some length, m, to be one.
+pub(super) fn round_off(length: f64) -> f64 {
+    SAME_PLACE * length
+}
 
 /// Elastic constants of a plate.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -138,21 +118,39 @@ fn wire_strength(brace: &Brace, stiffness: f64, length: f64) -> LinkStrength {
 pub(super) struct Lowered {
     pub(super) frame: Frame,
     pub(super) legs: Vec<LoweredLeg>,
+    pub(super) mount: Option<LoweredMount>,
     pub(super) wheels: Vec<LoweredWheel>,
     pub(super) wires: Vec<LoweredWire>,
     /// Beams of a twin's axle with the leg they end at.
     pub(super) axle_beams: Vec<(Side, usize)>,
 }
 
-/// A leg's members.
+/// A leg's members, or those of the flat centre.
 #[derive(Debug)]
 pub(super) struct LoweredLeg {
     pub(super) leg: Leg,
     pub(super) root: usize,
     pub(super) tip: usize,
     pub(super) beams: Range<usize>,
-    /// Distance from the bend of each node, bend to axle.
+    pub(super) nodes: Vec<usize>,
+    /// Distance from the bend of each node, bend to axle; of the flat centre from its port end.
     pub(super) places: Vec<Length>,
+    /// Whether it is as wide and as thick as the leg's root all along: the flat centre.
+    pub(super) uniform: bool,
+}
+
+impl Lowered {
+    /// All that is cut from the plate: the legs, and the flat centre where there is one.
+    pub(super) fn plates(&self) -> impl Iterator<Item = &LoweredLeg> {
+        self.legs.iter().chain(self.mount.as_ref().map(|m| &m.plate))
+    }
+}
+
+impl LoweredLeg {
+    /// The name it has in reports.
+    pub(super) fn name(&self) -> String {
+        if self.uniform { "flat centre".to_owned() } else { format!("{} leg", self.leg.side) }
+    }
 }
 
 /// A wheel's node and the arms from it.
@@ -167,6 +165,8 @@ pub(super) struct LoweredWheel {
 /// A wire's name and length.
 #[derive(Debug)]
 pub(super) struct LoweredWire {
+    /// Index among the frame's links.
+    pub(super) link: usize,
     pub(super) name: String,
     pub(super) brace: usize,
     pub(super) leg: Side,
@@ -180,7 +180,7 @@ pub(super) struct LoweredWire {
     pub(super) anchor: Option<WireAnchor>,
 }
 
-fn bare(v: [Length; 3]) -> [f64; 3] {
+pub(super) fn bare(v: [Length; 3]) -> [f64; 3] {
     v.map(|c| c.get::<meter>())
 }
 
@@ -188,7 +188,7 @@ fn minus(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
     [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 }
 
-fn plate_rigidity(section: &PlateSection, elastic: PlateElasticity) -> Rigidity {
+pub(super) fn plate_rigidity(section: &PlateSection, elastic: PlateElasticity) -> Rigidity {
     let e = elastic.modulus.get::<pascal>();
     let g = e / (2.0 * (1.0 + elastic.poisson));
     Rigidity {
@@ -197,111 +197,6 @@ fn plate_rigidity(section: &PlateSection, elastic: PlateElasticity) -> Rigidity 
         bending_y: e * section.second_moment_flat().value,
         bending_z: e * section.second_moment_edge().value,
     }
-}
-
-/// Perimeter of a plate for the stress recovery; faces in the order lower, upper, aft, forward for a leg whose
-/// `through` axis looks down.
-///
-/// σ = N/A + M_y z/I_y − M_z y/I_z; torsional shear by the exact series, its sign that of a right-handed
-/// twist; transverse shear V Q / (I b), a parabola that vanishes at the faces square to it.
-#[must_use]
-pub fn plate_perimeter(section: &PlateSection) -> Section {
-    let plate = PlateStress::new(section);
-    let face = |places: &FacePlaces, on_flat: bool, side: f64| -> Vec<StressPoint> {
-        // The shear along a face is the same at both ends of it: the series is summed for one half.
-        let shear = |p: &FacePlace| if on_flat { p.long(plate.aspect) } else { p.short(plate.aspect) };
-        let half: Vec<f64> = places.half.iter().map(shear).collect();
-        let mirrored = half.iter().skip(1).rev().chain(&half);
-        places.all.iter().zip(mirrored).map(|(&place, &p)| plate.point(on_flat, side, place, p)).collect()
-    };
-    Section::new(vec![
-        face(&FLAT, true, 1.0),
-        face(&FLAT, true, -1.0),
-        face(&EDGE, false, 1.0),
-        face(&EDGE, false, -1.0),
-    ])
-}
-
-/// What each section force makes at a point of a plate's perimeter.
-struct PlateStress {
-    width: f64,
-    thickness: f64,
-    area: f64,
-    flat: f64,
-    edge: f64,
-    twist: f64,
-    aspect: f64,
-}
-
-impl PlateStress {
-    fn new(section: &PlateSection) -> Self {
-        let (width, thickness) = (section.width.get::<meter>(), section.thickness.get::<meter>());
-        Self {
-            width,
-            thickness,
-            area: section.area().value,
-            flat: section.second_moment_flat().value,
-            edge: section.second_moment_edge().value,
-            twist: thickness / section.torsion_constant().value,
-            aspect: width / thickness,
-        }
-    }
-
-    /// A point at a place of a face, −1 to 1, `torsion` being the shear there as a multiple of T t / J.
-    fn point(&self, on_flat: bool, side: f64, place: f64, torsion: f64) -> StressPoint {
-        let parabola = 1.5 / self.area * (1.0 - place * place);
-        let (y, z, shear) = if on_flat {
-            (
-                place * self.width / 2.0,
-                side * self.thickness / 2.0,
-                [-side * self.twist * torsion, parabola, 0.0],
-            )
-        } else {
-            (
-                side * self.width / 2.0,
-                place * self.thickness / 2.0,
-                [side * self.twist * torsion, 0.0, parabola],
-            )
-        };
-        StressPoint { normal: [1.0 / self.area, z / self.flat, -y / self.edge], shear }
-    }
-}
-
-/// Rounds of [`sharpened`], each with an eighth of the step before it. chosen: one brings the largest stress within 1e-6 of the
-/// top of its series, the second within rounding.
-const SHARPENING_ROUNDS: usize = 2;
-
-/// The largest stress near one that was found between the points of a face, with the series itself in place of a parabola
-/// through them.
-pub(super) fn sharpened(section: &PlateSection, forces: &SectionForces, found: Peak) -> Peak {
-    // Most often the largest stress is in a corner, which is a point of the face itself; from there the normal stress falls in
-    // proportion and the shear's square rises with the square of the distance.
-    if found.along_face <= 0.0 || found.along_face >= 1.0 {
-        return found;
-    }
-    let plate = PlateStress::new(section);
-    let (on_flat, side) = (found.face < 2, if found.face.is_multiple_of(2) { 1.0 } else { -1.0 });
-    let square = |angle: f64| {
-        let place = angle.sin();
-        let series = if on_flat { torsion::long_face } else { torsion::short_face };
-        plate.point(on_flat, side, place, series(plate.aspect, place.abs())).squared(forces)
-    };
-    let mut angle = (2.0 * found.along_face - 1.0).clamp(-1.0, 1.0).asin();
-    let mut step = PI / if on_flat { FLAT_INTERVALS } else { EDGE_INTERVALS } as f64;
-    let mut best = square(angle);
-    for _ in 0..SHARPENING_ROUNDS {
-        let (before, after) = (square(angle - step), square(angle + step));
-        let curve = before - 2.0 * best + after;
-        if curve < 0.0 {
-            let shift = (0.5 * (before - after) / curve).clamp(-1.0, 1.0);
-            let there = square(angle + step * shift);
-            if there > best {
-                (angle, best) = (angle + step * shift, there);
-            }
-        }
-        step /= 8.0;
-    }
-    Peak { stress: best.sqrt(), along_face: 0.5 * (1.0 + angle.sin()), ..found }
 }
 
 /// Fractions of the leg at which there is a node: an even grid and every place where a wire holds.
@@ -368,7 +263,9 @@ pub(super) fn lower(
     for leg in gear.legs() {
         let root = frame.nodes.len();
         let first_beam = frame.beams.len();
-        frame.clamped.push(root);
+        if gear.mount.is_none() {
+            frame.clamped.push(root);
+        }
         let places: Vec<Length> = fractions.iter().map(|&f| f * gear.plate.leg_length).collect();
         for place in &places {
             let [ax, ay, az] = leg.along.map(|c| c * *place);
@@ -388,7 +285,15 @@ pub(super) fn lower(
             });
         }
         let tip = frame.nodes.len() - 1;
-        legs.push(LoweredLeg { leg, root, tip, beams: first_beam..frame.beams.len(), places });
+        legs.push(LoweredLeg {
+            leg,
+            root,
+            tip,
+            beams: first_beam..frame.beams.len(),
+            nodes: (root..=tip).collect(),
+            places,
+            uniform: false,
+        });
     }
 
     let mut wheels = Vec::new();
@@ -412,8 +317,9 @@ pub(super) fn lower(
         });
     }
 
-    let wires = add_wires(gear, &mut frame, &legs, &fractions);
-    Lowered { frame, legs, wheels, wires, axle_beams }
+    let mount = add_mount(gear, &mut frame, &legs, elastic, yielding.is_some());
+    let wires = add_wires(gear, &mut frame, &legs, mount.as_ref(), &fractions);
+    Lowered { frame, legs, mount, wheels, wires, axle_beams }
 }
 
 /// Adds a twin's axle: a beam of the axle's diameter from the wheel to each arm.
@@ -455,12 +361,18 @@ fn add_axle(
         .collect()
 }
 
-fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f64]) -> Vec<LoweredWire> {
+fn add_wires(
+    gear: &Gear,
+    frame: &mut Frame,
+    legs: &[LoweredLeg],
+    mount: Option<&LoweredMount>,
+    fractions: &[f64],
+) -> Vec<LoweredWire> {
     let mut wires = Vec::new();
     for (index, brace) in gear.braces.iter().enumerate() {
         let near = fractions.iter().enumerate().find(|(_, f)| (*f - brace.leg_at).abs() <= SAME_PLACE);
         let (offset, fraction) = near.map_or((0, 0.0), |(i, f)| (i, *f));
-        let end_of = |place| match place {
+        let end_of = |frame: &Frame, place| match place {
             WirePlace::Leg(side) => {
                 let found = legs.iter().find(|l| l.leg.side == side);
                 let root = found.map_or(0, |l| l.root);
@@ -469,10 +381,14 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
                 let arm = found.map_or([0.0; 3], |l| l.leg.along.map(|c| c * off));
                 LinkEnd::Node { node: root + offset, arm }
             }
-            WirePlace::Base(p) => LinkEnd::Ground(bare(p)),
+            WirePlace::Base(p) => match (mount, gear.anchor_in(brace)) {
+                (Some(mount), Some(AnchorIn::Plate)) => mount.on_plate(frame, [p[0], p[1]]),
+                (Some(mount), Some(AnchorIn::Wood)) => mount.on_wood(frame, [p[0], p[1]]),
+                _ => LinkEnd::Ground(bare(p)),
+            },
         };
         for (name, from, to) in gear.brace_wires(index) {
-            let (from_end, to_end) = (end_of(from), end_of(to));
+            let (from_end, to_end) = (end_of(frame, from), end_of(frame, to));
             let [dx, dy, dz] = minus(frame.place(to_end), frame.place(from_end));
             let length = (dx * dx + dy * dy + dz * dz).sqrt();
             let area = Wire::area(brace.diameter).value;
@@ -483,10 +399,18 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
                 WireFit::Slack(slack) => -stiffness * slack.get::<meter>(),
             };
             let strength = wire_strength(brace, stiffness, length);
-            frame.links.push(Link { from: from_end, to: to_end, stiffness, rest_tension, strength });
+            frame.links.push(Link {
+                from: from_end,
+                to: to_end,
+                action: Action::Cord,
+                stiffness,
+                rest_tension,
+                strength,
+            });
             let side = if let WirePlace::Leg(side) = from { side } else { Side::Centre };
             let [ax, ay, az] = legs.iter().find(|l| l.leg.side == side).map_or([0.0; 3], |l| l.leg.along);
             wires.push(LoweredWire {
+                link: frame.links.len() - 1,
                 name,
                 brace: index,
                 leg: side,
@@ -494,7 +418,12 @@ fn add_wires(gear: &Gear, frame: &mut Frame, legs: &[LoweredLeg], fractions: &[f
                 length: Length::new::<meter>(length),
                 cosine: (dx * ax + dy * ay + dz * az) / length,
                 direction: [dx, dy, dz].map(|c| c / length),
-                anchor: None,
+                anchor: match to {
+                    WirePlace::Base([x, y, _]) => {
+                        gear.anchor_in(brace).map(|held_by| WireAnchor { held_by, at: [x, y] })
+                    }
+                    WirePlace::Leg(_) => None,
+                },
             });
         }
     }

@@ -7,7 +7,10 @@ mod elastic;
 mod landing;
 mod large;
 mod lift;
+mod lift_mount;
 mod lower;
+mod lower_mount;
+mod perimeter;
 mod unknown;
 
 pub use assess::{CheckError, check};
@@ -15,7 +18,8 @@ pub use drop_report::{DropRequest, case_ids, drop_report};
 pub use drops::{GearDrops, effective_share, height_for, reaction_factor, speed_after};
 pub use landing::{fall, highest, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
-pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, plate_perimeter};
+pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield};
+pub use perimeter::plate_perimeter;
 
 use crate::kernel::{SolveError, Solver};
 use crate::model::{CaseWheelLoad, Gear};

@@ -35,8 +35,10 @@ const REACHES_MM: [f64; 8] = [80.0, 100.0, 125.0, 150.0, 200.0, 250.0, 300.0, 40
 /// The yield strength a state under limit and ultimate load asks of the plate: no set at limit load, and no collapse
 /// at ultimate load.
 pub(super) fn needed_yield(limit: &GearState, ultimate: &GearState) -> Stress {
-    let set = limit.legs.iter().map(|l| l.peak.von_mises).fold(Stress::default(), Stress::max);
-    let collapse = ultimate.legs.iter().map(|l| checks::largest_collapse_stress(&l.stations));
+    let set = limit.plate_stress();
+    let centre = ultimate.mount.as_ref().map(|m| checks::largest_collapse_stress(&m.plate));
+    let legs = ultimate.legs.iter().map(|l| checks::largest_collapse_stress(&l.stations));
+    let collapse = legs.chain(centre);
     collapse.fold(set, Stress::max)
 }
 

@@ -54,7 +54,7 @@ impl Solver {
         solution: &Solution,
         loads: &[ArmLoad],
     ) -> Result<Option<f64>, SolveError> {
-        let taut: Vec<bool> = solution.tensions.iter().map(|t| *t > 0.0).collect();
+        let taut = self.acting(solution);
         let which = self.factor_index(&taut)?;
         let turning = self.turning_members(solution);
         let arms: Vec<(usize, Matrix3<f64>)> = loads
@@ -122,8 +122,11 @@ impl Solver {
             stiffness: solution.section_forces(i, 1.0).axial / length,
             line,
         });
-        let links = self.link_lines().zip(&solution.tensions).map(|((from, to, line, length), tension)| {
-            Turning { from, to, stiffness: tension / length, line }
+        let links = self.cord_lines().map(|(i, [from, to], line, length)| Turning {
+            from,
+            to,
+            stiffness: solution.tensions[i] / length,
+            line,
         });
         beams.chain(links).collect()
     }

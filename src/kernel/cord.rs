@@ -1,4 +1,4 @@
-//! A one-sided link between places that move far: slack, taut, yielding, broken.
+//! A link between places that move far: a cord that is slack, taut, yielding or broken; a stop or a spring along a fixed line.
 
 use super::corotational::{Moved, skew};
 use super::frame::{Frame, LinkEnd, LinkStrength};
@@ -8,6 +8,8 @@ use nalgebra::{Matrix3, Matrix6, SMatrix, Vector3, Vector6};
 #[derive(Debug, Clone)]
 pub(super) struct Cord {
     ends: [CordEnd; 2],
+    /// The line of a stop or a spring, and whether it pushes; a cord has none.
+    fixed: Option<(Vector3<f64>, bool)>,
     length: f64,
     stiffness: f64,
     rest: f64,
@@ -53,7 +55,8 @@ pub(super) struct Pull {
 }
 
 impl Cord {
-    pub(super) fn new(frame: &Frame, index: usize) -> Self {
+    /// Makes a link ready, `rest` being its tension in the unloaded frame.
+    pub(super) fn new(frame: &Frame, index: usize, rest: f64) -> Self {
         let link = &frame.links[index];
         let end = |e| match e {
             LinkEnd::Node { node, arm } => {
@@ -64,15 +67,26 @@ impl Cord {
         let along = Vector3::from(frame.place(link.to)) - Vector3::from(frame.place(link.from));
         Self {
             ends: [end(link.from), end(link.to)],
+            fixed: link.action.direction().map(|d| (Vector3::from(d), link.action.both_ways())),
             length: along.norm(),
             stiffness: link.stiffness,
-            rest: link.rest_tension,
+            rest,
             strength: link.strength,
         }
     }
 
     pub(super) fn at_rest(&self) -> CordState {
-        CordState { tension: self.rest.max(0.0), tried: self.rest, stretched: 0.0, grip: 1.0, more: 0.0 }
+        let tension = if self.pushes() { self.rest } else { self.rest.max(0.0) };
+        CordState { tension, tried: self.rest, stretched: 0.0, grip: 1.0, more: 0.0 }
+    }
+
+    /// Whether it is a cord, not a stop or a spring.
+    pub(super) const fn is_cord(&self) -> bool {
+        self.fixed.is_none()
+    }
+
+    fn pushes(&self) -> bool {
+        self.fixed.is_some_and(|(_, both_ways)| both_ways)
     }
 
     pub(super) const fn strength(&self) -> LinkStrength {
@@ -107,7 +121,10 @@ impl Cord {
         let apart = to.0 - from.0;
         let now = before + apart;
         let length = now.norm();
-        let elongation = (2.0 * before + apart).dot(&apart) / (length + self.length);
+        let elongation = match &self.fixed {
+            Some((line, _)) => line.dot(&apart),
+            None => (2.0 * before + apart).dot(&apart) / (length + self.length),
+        };
         state.tried = self.rest + self.stiffness * (elongation - state.stretched);
         let hardening = self.hardening();
         let yields =
@@ -119,12 +136,14 @@ impl Cord {
             tension -= self.stiffness * state.more;
             slope = self.strength.stiffness_beyond;
         }
-        state.tension = tension.max(0.0) * state.grip;
-        if state.tension <= 0.0 {
+        state.tension = if self.pushes() { tension } else { tension.max(0.0) } * state.grip;
+        // A stop that just touches acts; a cord that just hangs straight does not stiffen anything yet.
+        let idle = if self.is_cord() { state.tension <= 0.0 } else { tension < 0.0 && !self.pushes() };
+        if idle {
             return None;
         }
-        let line = now / length;
-        let turning = state.tension / length;
+        let line = self.fixed.map_or_else(|| now / length, |(line, _)| line);
+        let turning = if self.is_cord() { state.tension / length } else { 0.0 };
         let stretch = line * line.transpose();
         let spring = (slope * state.grip - turning) * stretch + turning * Matrix3::identity();
         let force = state.tension * line;

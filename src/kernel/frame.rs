@@ -65,19 +65,52 @@ pub enum LinkEnd {
     Ground([f64; 3]),
 }
 
-/// A straight link that pulls and never pushes: tension = max(0, `rest_tension` + `stiffness` × elongation).
+/// A link between two places: tension = `rest_tension` + `stiffness` × elongation, and never less than nothing unless it acts
+/// both ways.
 #[derive(Debug, Clone)]
 pub struct Link {
     /// One end.
     pub from: LinkEnd,
     /// The other.
     pub to: LinkEnd,
-    /// E A / L, N/m.
+    /// How it acts.
+    pub action: Action,
+    /// Force for its elongation, N/m; of a wire E A / L.
     pub stiffness: f64,
-    /// Tension before any load, N. Negative: the pull it is short of being taut, −stiffness × slack.
+    /// Tension before any load, N. Negative: the pull it is short of acting, −stiffness × slack.
     pub rest_tension: f64,
     /// What it does beyond its elastic range, which small displacements leave out.
     pub strength: LinkStrength,
+}
+
+/// How a link acts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Action {
+    /// A cord: pulls its ends together along the line between them. Its rest tension is what it has in the finished frame: all
+    /// else gives way to it before displacements are counted.
+    Cord,
+    /// A stop: keeps its second end from moving away from the first along a fixed direction, a unit vector, and lets it come
+    /// nearer. Its rest tension is what it has before any cord is tightened.
+    Stop([f64; 3]),
+    /// The same both ways: a spring.
+    Spring([f64; 3]),
+}
+
+impl Action {
+    /// The fixed direction; `None` for a cord.
+    #[must_use]
+    pub const fn direction(self) -> Option<[f64; 3]> {
+        match self {
+            Self::Cord => None,
+            Self::Stop(direction) | Self::Spring(direction) => Some(direction),
+        }
+    }
+
+    /// Whether it pushes as well as it pulls.
+    #[must_use]
+    pub const fn both_ways(self) -> bool {
+        matches!(self, Self::Spring(_))
+    }
 }
 
 /// Where a link yields and breaks, N; infinite where nothing is known.
@@ -208,7 +241,10 @@ impl Frame {
             if !(l.stiffness.is_finite() && l.stiffness > 0.0 && l.rest_tension.is_finite() && strong) {
                 return bad("link", index);
             }
-            if self.place(l.from) == self.place(l.to) {
+            if !l.action.direction().iter().flatten().all(|c| c.is_finite()) {
+                return bad("link", index);
+            }
+            if l.action == Action::Cord && self.place(l.from) == self.place(l.to) {
                 return Err(FrameError::NoLength { what: "link", index });
             }
         }

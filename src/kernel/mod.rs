@@ -28,7 +28,7 @@ mod system;
 
 pub use beam::{GAUSS_POINTS, Rigidity, SectionForces};
 pub use buckling::ArmLoad;
-pub use frame::{Beam, Frame, FrameError, Link, LinkEnd, LinkStrength, NodalLoad, Yielding};
+pub use frame::{Action, Beam, Frame, FrameError, Link, LinkEnd, LinkStrength, NodalLoad, Yielding};
 pub use law::Law;
 pub use path::{Event, Path, Watch, What};
 pub use solver::{Effort, Solution, SolveError, Solver};

@@ -111,7 +111,7 @@ impl Statics {
                 for (node, force) in pull.ends.iter().flatten() {
                     missing[*node] += force;
                 }
-                scale[0] = scale[0].max(state.tension);
+                scale[0] = scale[0].max(state.tension.abs());
                 put(pull.ends[0].map(|e| e.0), pull.ends[1].map(|e| e.0), &pull.stiffness);
             }
         }

@@ -333,7 +333,8 @@ impl Statics {
             }
         };
         let gone = next.links_broken();
-        for (i, strength) in self.link_strengths().enumerate().filter(|(i, _)| !gone[*i]) {
+        let cords = |i: usize| self.is_cord(i) && !gone[i];
+        for (i, strength) in self.link_strengths().enumerate().filter(|(i, _)| cords(*i)) {
             let pull = |c: &Configuration| c.link_pulls()[i];
             look(What::Taut(i), pull(now), pull(next), &pull);
             let flows = |c: &Configuration| c.link_pulls()[i] - strength.yields;

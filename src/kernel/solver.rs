@@ -9,7 +9,7 @@
 use super::beam::SectionForces;
 use super::corotational::Basic;
 use super::frame::{Frame, FrameError, NodalLoad};
-use super::system::{Factor, System};
+use super::system::{Factor, System, Tie};
 use nalgebra::{UnitQuaternion, Vector3, Vector6};
 use thiserror::Error;
 
@@ -80,6 +80,8 @@ pub struct Solution {
     pub(super) large: bool,
     /// Section forces at the end of each beam, pretension included, and its length.
     pub(super) ends: Vec<(SectionForces, f64)>,
+    /// Force and moment that each beam gets at its start, in the frame's axes, pretension included.
+    pub(super) starts: Vec<Six>,
 }
 
 impl Solution {
@@ -91,6 +93,15 @@ impl Solution {
     pub fn section_forces(&self, beam: usize, fraction: f64) -> SectionForces {
         let (end, length) = &self.ends[beam];
         end.nearer(length * (1.0 - fraction))
+    }
+
+    /// Force, N, and moment, N·m, that a beam gets from the node at its start, in the frame's axes; pretension included.
+    ///
+    /// # Panics
+    /// When the frame has no beam of that index.
+    #[must_use]
+    pub fn start_force(&self, beam: usize) -> Six {
+        self.starts[beam]
     }
 
     /// Displacement of the end of a rigid arm from a node, m.
@@ -132,17 +143,19 @@ impl Solver {
             factors: Vec::new(),
             system,
         };
-        if solver.system.ties.iter().any(|t| t.rest > 0.0) {
+        let cords: Vec<bool> = solver.system.ties.iter().map(|t| t.line.is_some()).collect();
+        if solver.system.ties.iter().any(|t| t.line.is_some() && t.rest > 0.0) {
             let mut pulls = vec![Vector6::zeros(); solver.nodes];
-            for tie in &solver.system.ties {
+            for tie in solver.system.ties.iter().filter(|t| t.line.is_some()) {
                 tie.pull(tie.rest.max(0.0), &mut pulls);
             }
-            let alone = vec![false; solver.system.ties.len()];
-            let mut effort = Effort::default();
-            let which = solver.factor_for(&alone, &mut effort)?;
-            let u = solver.refined(which, &pulls, &mut effort)?;
+            // Cords that are tightened pull the frame into its finished shape; what else holds it starts from there.
+            let u = solver.settle(&pulls, &cords, &mut Effort::default())?;
             solver.rest_end_forces =
                 solver.system.elements.iter().map(|e| e.end_force(&u[e.start], &u[e.end])).collect();
+            for tie in solver.system.ties.iter_mut().filter(|t| t.line.is_none()) {
+                tie.rest += tie.stiffness * tie.elongation(&u);
+            }
         }
         Ok(solver)
     }
@@ -160,13 +173,14 @@ impl Solver {
             }
         }
         let mut effort = Effort::default();
-        let u = self.settle(&applied, &mut effort)?;
+        let all = vec![false; self.system.ties.len()];
+        let u = self.settle(&applied, &all, &mut effort)?;
         if let Some(n) = u.iter().position(|d| !d.iter().all(|c| c.is_finite())) {
             return Err(SolveError::NotFinite(n));
         }
 
         let tensions: Vec<f64> =
-            self.system.ties.iter().map(|t| (t.rest + t.stiffness * t.elongation(&u)).max(0.0)).collect();
+            self.system.ties.iter().map(|t| t.least(t.rest + t.stiffness * t.elongation(&u))).collect();
         let end_forces: Vec<Vector6<f64>> = self
             .system
             .elements
@@ -189,6 +203,13 @@ impl Solver {
             tensions,
             effort,
             large: false,
+            starts: self
+                .system
+                .elements
+                .iter()
+                .zip(&end_forces)
+                .map(|(e, end)| e.start_force(end).into())
+                .collect(),
             ends: self
                 .system
                 .elements
@@ -199,10 +220,11 @@ impl Solver {
         })
     }
 
-    /// Finds the displacements at which the energy is least.
+    /// Finds the displacements at which the energy is least, some links being left out.
     fn settle(
         &mut self,
         applied: &[Vector6<f64>],
+        without: &[bool],
         effort: &mut Effort,
     ) -> Result<Vec<Vector6<f64>>, SolveError> {
         let ties = self.system.ties.len();
@@ -215,16 +237,19 @@ impl Solver {
             .fold(0.0, f64::max);
         let edge = ON_THE_EDGE * force_scale;
         // A snug link (rest tension zero) starts taut: it costs nothing when it isn't.
-        let mut taut: Vec<bool> = self.system.ties.iter().map(|t| t.rest >= 0.0).collect();
+        let acts: Vec<bool> = without.iter().map(|w| !w).collect();
+        let ready = |t: &Tie| t.both_ways || t.rest >= 0.0;
+        let mut taut: Vec<bool> =
+            self.system.ties.iter().zip(&acts).map(|(t, acts)| *acts && ready(t)).collect();
         let mut u = vec![Vector6::zeros(); self.nodes];
         while effort.steps < MOST_STEPS {
             effort.steps += 1;
-            let target = self.with_taut(&taut, applied, effort)?;
+            let target = self.with_taut(&taut, &acts, applied, effort)?;
             let pulls: Vec<f64> =
                 self.system.ties.iter().map(|t| t.rest + t.stiffness * t.elongation(&target)).collect();
             let mut wrong = false;
             let mut next = taut.clone();
-            for i in 0..ties {
+            for i in (0..ties).filter(|i| acts[*i] && !self.system.ties[*i].both_ways) {
                 let now = if taut[i] { pulls[i] > -edge } else { pulls[i] > edge };
                 wrong |= now != taut[i];
                 next[i] = now;
@@ -232,7 +257,7 @@ impl Solver {
             if !wrong {
                 return Ok(target);
             }
-            let step = self.least_energy(&u, &target, applied);
+            let step = self.least_energy(&u, &target, &acts, applied);
             if step < 1.0 {
                 effort.shortened += 1;
             }
@@ -240,7 +265,8 @@ impl Solver {
                 *now += step * (goal - *now);
             }
             taut = if step < 1.0 {
-                self.system.ties.iter().map(|t| t.rest + t.stiffness * t.elongation(&u) > 0.0).collect()
+                let pulls = |t: &Tie| t.both_ways || t.rest + t.stiffness * t.elongation(&u) > 0.0;
+                self.system.ties.iter().zip(&acts).map(|(t, acts)| *acts && pulls(t)).collect()
             } else {
                 next
             };
@@ -252,30 +278,39 @@ impl Solver {
     fn with_taut(
         &mut self,
         taut: &[bool],
+        acts: &[bool],
         applied: &[Vector6<f64>],
         effort: &mut Effort,
     ) -> Result<Vec<Vector6<f64>>, SolveError> {
         let mut forces = applied.to_vec();
-        for (tie, &on) in self.system.ties.iter().zip(taut) {
+        for ((tie, &on), _) in self.system.ties.iter().zip(taut).zip(acts).filter(|(_, acts)| **acts) {
             // Beyond the rest state a taut link adds its rest tension minus what the rest state already holds.
             let now = if on { tie.rest } else { 0.0 };
-            tie.pull(now - tie.rest.max(0.0), &mut forces);
+            tie.pull(now - tie.at_rest(), &mut forces);
         }
         let which = self.factor_for(taut, effort)?;
         self.refined(which, &forces, effort)
     }
 
     /// The fraction of the step from `u` to `target` at which the energy is least, at most 1.
-    fn least_energy(&self, u: &[Vector6<f64>], target: &[Vector6<f64>], applied: &[Vector6<f64>]) -> f64 {
+    fn least_energy(
+        &self,
+        u: &[Vector6<f64>],
+        target: &[Vector6<f64>],
+        acts: &[bool],
+        applied: &[Vector6<f64>],
+    ) -> f64 {
         let step: Vec<Vector6<f64>> = target.iter().zip(u).map(|(b, a)| b - a).collect();
         let dot = |a: &[Vector6<f64>]| -> f64 { a.iter().zip(&step).map(|(x, p)| x.dot(p)).sum() };
         let constant = dot(&self.system.beam_forces(u)) - dot(applied);
         let slope = dot(&self.system.beam_forces(&step));
-        let links: Vec<(f64, f64, f64, f64)> = self
+        let links: Vec<(&Tie, f64, f64)> = self
             .system
             .ties
             .iter()
-            .map(|t| (t.rest, t.stiffness, t.elongation(u), t.elongation(&step)))
+            .zip(acts)
+            .filter(|(_, acts)| **acts)
+            .map(|(t, _)| (t, t.elongation(u), t.elongation(&step)))
             .collect();
         // dE/ds at fraction s: rises with s, linear between the fractions at which a link changes.
         let rise = |s: f64| -> f64 {
@@ -283,7 +318,7 @@ impl Solver {
                 + s * slope
                 + links
                     .iter()
-                    .map(|(rest, k, e, de)| ((rest + k * (e + s * de)).max(0.0) - rest.max(0.0)) * de)
+                    .map(|(t, e, de)| (t.least(t.rest + t.stiffness * (e + s * de)) - t.at_rest()) * de)
                     .sum::<f64>()
         };
         if rise(1.0) <= 0.0 {
@@ -291,7 +326,8 @@ impl Solver {
         }
         let mut corners: Vec<f64> = links
             .iter()
-            .map(|(rest, k, e, de)| -(rest / k + e) / de)
+            .filter(|(t, ..)| !t.both_ways)
+            .map(|(t, e, de)| -(t.rest / t.stiffness + e) / de)
             .filter(|s| *s > 0.0 && *s < 1.0)
             .collect();
         corners.push(1.0);
@@ -381,14 +417,24 @@ impl Solver {
         self.system.elements.iter().map(|e| (e.start, e.end, e.line(), e.length()))
     }
 
-    /// Ends, line and length of each link.
-    pub(super) fn link_lines(
+    /// Ends, line and length of each cord, with its index among the links.
+    pub(super) fn cord_lines(
         &self,
-    ) -> impl Iterator<Item = (Option<usize>, Option<usize>, Vector3<f64>, f64)> + '_ {
-        self.system.ties.iter().map(|t| {
-            let [from, to] = &t.ends;
-            (from.as_ref().map(|e| e.0), to.as_ref().map(|e| e.0), t.line, t.length)
+    ) -> impl Iterator<Item = (usize, [Option<usize>; 2], Vector3<f64>, f64)> + '_ {
+        self.system.ties.iter().enumerate().filter_map(|(i, t)| {
+            let (line, length) = t.line?;
+            Some((i, t.ends.map(|e| e.map(|e| e.0)), line, length))
         })
+    }
+
+    /// Which links act in a solution.
+    pub(super) fn acting(&self, solution: &Solution) -> Vec<bool> {
+        self.system.ties.iter().zip(&solution.tensions).map(|(t, pull)| t.both_ways || *pull > 0.0).collect()
+    }
+
+    /// Tension of each link in the unloaded frame, N.
+    pub(super) fn rest_tensions(&self) -> impl Iterator<Item = f64> + '_ {
+        self.system.ties.iter().map(|t| t.rest)
     }
 
     /// Basic forces of each beam in the unloaded frame.

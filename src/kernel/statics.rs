@@ -81,7 +81,7 @@ pub struct Statics {
     pub(super) chords: Vec<Chord>,
     pub(super) members: Vec<Member>,
     pub(super) cords: Vec<Cord>,
-    /// The largest distance of a node from a clamp, m.
+    /// The largest distance of a node from a clamp, or where there is none from the first node, m.
     pub(super) size: f64,
 }
 
@@ -158,8 +158,11 @@ impl Statics {
             .zip(solver.rest_forces())
             .map(|((b, c), rest)| Member::new(b, c.length, &rest))
             .collect();
-        let cords = (0..frame.links.len()).map(|i| Cord::new(&frame, i)).collect();
-        let held: Vec<Vector3<f64>> = frame.clamped.iter().map(|&n| frame.nodes[n].into()).collect();
+        let cords = solver.rest_tensions().enumerate().map(|(i, rest)| Cord::new(&frame, i, rest)).collect();
+        // A frame on springs has no clamp: any node will do to measure from.
+        let held = frame.clamped.iter().copied().chain(frame.clamped.is_empty().then_some(0));
+        let held: Vec<Vector3<f64>> =
+            held.filter_map(|n| frame.nodes.get(n)).map(|n| Vector3::from(*n)).collect();
         let size = frame
             .nodes
             .iter()
@@ -344,10 +347,12 @@ impl Statics {
     /// A configuration in the terms of a solution.
     pub fn solution(&self, c: &Configuration, load: &Load) -> Solution {
         let mut forces = vec![Vector6::zeros(); c.nodes.len()];
+        let mut starts = Vec::with_capacity(self.chords.len());
         for (i, chord) in self.chords.iter().enumerate() {
             let beam = &self.frame.beams[i];
             let strained = chord.strained(&c.nodes[beam.start], &c.nodes[beam.end]);
             let [start, end] = strained.nodal_forces(&c.members[i].forces);
+            starts.push(start.into());
             forces[beam.start] += start;
             forces[beam.end] += end;
         }
@@ -374,6 +379,7 @@ impl Statics {
             reactions: self.frame.clamped.iter().map(|&n| forces[n].into()).collect(),
             effort: c.effort,
             large: true,
+            starts,
             ends: self
                 .members
                 .iter()
@@ -399,6 +405,11 @@ impl Statics {
     #[must_use]
     pub fn kink(&self, c: &Configuration, beam: usize) -> [f64; 2] {
         self.members[beam].kink(&c.members[beam])
+    }
+
+    /// Whether a link is a cord.
+    pub(super) fn is_cord(&self, link: usize) -> bool {
+        self.cords[link].is_cord()
     }
 
     /// Where each link yields and breaks.

@@ -5,14 +5,14 @@ use super::block::{Blocks, Factored, Pattern};
 use super::frame::{Frame, FrameError, LinkEnd};
 use nalgebra::{Matrix6, Vector3, Vector6};
 
-/// A one-sided link made ready.
+/// A link made ready.
 #[derive(Debug, Clone)]
 pub(super) struct Tie {
     /// For each end on a node: the node, and the force and moment on it per unit of tension.
     pub(super) ends: [Option<(usize, Vector6<f64>)>; 2],
-    /// Unit vector from the first end to the second.
-    pub(super) line: Vector3<f64>,
-    pub(super) length: f64,
+    /// Of a cord: the unit vector from the first end to the second, and the distance.
+    pub(super) line: Option<(Vector3<f64>, f64)>,
+    pub(super) both_ways: bool,
     pub(super) stiffness: f64,
     pub(super) rest: f64,
 }
@@ -21,7 +21,8 @@ impl Tie {
     fn new(frame: &Frame, index: usize) -> Self {
         let link = &frame.links[index];
         let along = Vector3::from(frame.place(link.to)) - Vector3::from(frame.place(link.from));
-        let direction = along.normalize();
+        let fixed = link.action.direction();
+        let direction = fixed.map_or_else(|| along.normalize(), Vector3::from);
         let pulled = |end, toward: Vector3<f64>| match end {
             LinkEnd::Node { node, arm } => {
                 let turn = Vector3::from(arm).cross(&toward);
@@ -31,11 +32,21 @@ impl Tie {
         };
         Self {
             ends: [pulled(link.from, direction), pulled(link.to, -direction)],
-            line: direction,
-            length: along.norm(),
+            line: fixed.is_none().then(|| (direction, along.norm())),
+            both_ways: link.action.both_ways(),
             stiffness: link.stiffness,
             rest: link.rest_tension,
         }
+    }
+
+    /// Tension before any load.
+    pub(super) const fn at_rest(&self) -> f64 {
+        self.least(self.rest)
+    }
+
+    /// A tension, or nothing when it can't push.
+    pub(super) const fn least(&self, tension: f64) -> f64 {
+        if self.both_ways { tension } else { tension.max(0.0) }
     }
 
     /// Growth of the distance between the ends.

@@ -26,6 +26,15 @@ pub struct Wood {
     pub bands: Vec<WoodBand>,
 }
 
+impl Wood {
+    /// The band nearest in thickness to a single layer; `None` when the table has no band.
+    #[must_use]
+    pub fn band(&self, thickness: Length) -> Option<&WoodBand> {
+        let off = |b: &WoodBand| b.thickness.map_or_else(Length::default, |t| (t - thickness).abs());
+        self.bands.iter().reduce(|near, b| if off(b) < off(near) { b } else { near })
+    }
+}
+
 /// Values of a wood at one nominal thickness. Along: parallel to the face grain; across: square to it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WoodBand {

@@ -111,6 +111,15 @@ pub struct GearState {
     pub mount: Option<MountState>,
 }
 
+impl GearState {
+    /// The largest equivalent stress in the plate, legs and flat centre.
+    #[must_use]
+    pub fn plate_stress(&self) -> Stress {
+        let centre = self.mount.as_ref().map(|m| m.plate_peak.von_mises);
+        self.legs.iter().map(|l| l.peak.von_mises).chain(centre).fold(Stress::default(), Stress::max)
+    }
+}
+
 /// A wheel's load and movement.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WheelState {

@@ -118,6 +118,7 @@ pub(crate) fn wire(node: usize, to: [f64; 3], stiffness: f64, rest_tension: f64)
     Link {
         from: LinkEnd::Node { node, arm: [0.0; 3] },
         to: LinkEnd::Ground(to),
+        action: gearleg::kernel::Action::Cord,
         stiffness,
         rest_tension,
         strength: LinkStrength::ELASTIC,

@@ -111,6 +111,7 @@ fn buckling_load(held_at: Option<f64>, share: f64, arm: f64) -> f64 {
     frame.links.extend(node.map(|node| Link {
         from: LinkEnd::Node { node, arm: [0.0; 3] },
         to: LinkEnd::Ground([frame.nodes[node][0], 1.0, 0.0]),
+        action: gearleg::kernel::Action::Cord,
         stiffness: 1e9,
         rest_tension: 1e-9,
         strength: gearleg::kernel::LinkStrength::ELASTIC,

@@ -44,6 +44,7 @@ fn braced(rest: f64) -> Solver {
         frame.links.push(Link {
             from: LinkEnd::Node { node, arm: [0.0; 3] },
             to: LinkEnd::Ground(foot),
+            action: gearleg::kernel::Action::Cord,
             stiffness: wire() / DIAGONAL,
             rest_tension: rest,
             strength: gearleg::kernel::LinkStrength::ELASTIC,

@@ -1,0 +1,493 @@
+//! Mount to frame: the flat centre as a beam on a bed that pushes and does not pull, bolts that pull and do not push, and the
+//! wood as a beam between its formers.
+//!
+//! Cross-sections of the plate, and of the wood square to its span, stay straight. Derived: docs/method.md "The mount".
+
+use super::lower::{LoweredLeg, PlateElasticity, plate_rigidity, round_off};
+use crate::kernel::{
+    Action, Beam, Frame, GAUSS_POINTS, Link, LinkEnd, LinkStrength, Rigidity, Section, Yielding,
+};
+use crate::model::{BasePlate, Gear, Grain, Leg, Mount, Side, SpanDirection, SpanEdges, WoodSpan};
+use crate::section::PlateSection;
+use crate::units::{Area, Length};
+use std::f64::consts::FRAC_PI_4;
+use std::ops::Range;
+use uom::si::area::square_meter;
+use uom::si::force::newton;
+use uom::si::length::{meter, millimeter};
+use uom::si::mass_density::kilogram_per_cubic_meter;
+use uom::si::pressure::pascal;
+
+/// Intervals along the flat centre when nothing else asks for a node. chosen: with twice as many the bolts' pulls move by less than
+/// 1 %.
+const INTERVALS: usize = 8;
+
+/// Places across the plate where the bed pushes, −1 to 1, and their shares of the width: both edges, where heels are, among them.
+/// Source: Abramowitz & Stegun, table 25.6 (Lobatto), n = 7, from memory; checked in the tests by what they integrate.
+const ROWS: [(f64, f64); 7] = [
+    (-1.0, 1.0 / 42.0),
+    (-0.830_223_896_278_567, 0.138_413_023_680_783),
+    (-0.468_848_793_470_714, 0.215_872_690_604_931),
+    (0.0, 128.0 / 525.0),
+    (0.468_848_793_470_714, 0.215_872_690_604_931),
+    (0.830_223_896_278_567, 0.138_413_023_680_783),
+    (1.0, 1.0 / 42.0),
+];
+
+/// Rows that the wood has a node at, when it spans fore and aft; the others hang on the nearest.
+const WOOD_ROWS: [f64; 5] = [-1.0, -0.468_848_793_470_714, 0.0, 0.468_848_793_470_714, 1.0];
+
+/// Stiffness of the springs that keep a plate in sight which nothing else holds, relative to the bed's. chosen: what they carry of
+/// a plate that is held shows in no figure.
+const IN_SIGHT: f64 = 1e-6;
+
+/// What of a bolt's sideways stiffness acts before its hole's play is used up: friction of a joint that just touches. chosen: small
+/// beside the bolt and large beside nothing.
+const IN_PLAY: f64 = 0.02;
+
+/// Bolt length that stretches beyond plate and wood, in diameters: half of head and nut. chosen: common practice, no source.
+const IN_HEAD_AND_NUT: f64 = 0.75;
+
+/// A wood's modulus through its thickness or across its grain where the table has none, relative to that along the grain. Source:
+/// USDA Wood Handbook, elastic ratios, the lower end (from memory).
+const ACROSS: f64 = 0.05;
+
+/// Modulus of a bolt whose class has none, Pa: that of steel. Source: FreeCAD's card S235JR (EN 10025).
+const STEEL: f64 = 210e9;
+
+/// Modulus through the thickness of a wood of which nothing is known, Pa: chosen: about that of balsa.
+const SOFTEST: f64 = 1e8;
+
+/// Shear modulus of a wood where the table has none, relative to the modulus along the grain. Source: EN 338 (from memory).
+const SHEAR: f64 = 1.0 / 16.0;
+
+/// A mount's members in the frame.
+#[derive(Debug)]
+pub(super) struct LoweredMount {
+    /// The flat centre, port to starboard, as if it were a leg.
+    pub(super) plate: LoweredLeg,
+    pub(super) bed: Vec<Patch>,
+    pub(super) bolts: Vec<LoweredBolt>,
+    pub(super) wood: Option<LoweredWood>,
+    /// Of a single bolt: the two springs that friction stands for, and their arm, m.
+    pub(super) turn: Option<([usize; 2], f64)>,
+}
+
+/// A piece of the bed.
+#[derive(Debug)]
+pub(super) struct Patch {
+    pub(super) link: usize,
+    pub(super) at: [Length; 2],
+    pub(super) area: Area,
+}
+
+/// A bolt's links.
+#[derive(Debug)]
+pub(super) struct LoweredBolt {
+    pub(super) at: [Length; 2],
+    pub(super) pull: usize,
+    pub(super) pressed: usize,
+    /// Links aft and to starboard, with the sign in which their tension counts.
+    pub(super) shear: [Vec<(usize, f64)>; 2],
+    pub(super) share: f64,
+}
+
+/// The wood's members.
+#[derive(Debug)]
+pub(super) struct LoweredWood {
+    pub(super) breadth: Length,
+    pub(super) depth: Length,
+    pub(super) direction: SpanDirection,
+    pub(super) nodes: Vec<usize>,
+    /// Place of each node along the span.
+    pub(super) places: Vec<Length>,
+    pub(super) beams: Range<usize>,
+    /// Indices of the two formers among the frame's clamped nodes.
+    pub(super) formers: [usize; 2],
+}
+
+/// Builds a mount between the legs' roots; gives its members. Leaves the frame alone when the gear has none.
+pub(super) fn add_mount(
+    gear: &Gear,
+    frame: &mut Frame,
+    legs: &[LoweredLeg],
+    elastic: PlateElasticity,
+    yields: bool,
+) -> Option<LoweredMount> {
+    let (mount, base) = (gear.mount.as_ref()?, gear.base_plate()?);
+    let plate = add_plate(gear, mount, &base, frame, legs, elastic, yields)?;
+    let wood = mount.span.map(|span| add_wood(mount, &base, span, frame));
+    let mut builder = Builder {
+        through: through_modulus(mount),
+        plane: 0.5 * base.thickness.get::<meter>(),
+        mount,
+        base,
+        frame,
+        plate,
+        wood,
+    };
+    let bed = builder.bed();
+    let (bolts, turn) = builder.bolts();
+    builder.keep_in_sight(&bed);
+    let Builder { plate, wood, .. } = builder;
+    Some(LoweredMount { plate, bed, bolts, wood, turn })
+}
+
+impl LoweredMount {
+    /// The plate's node nearest to a place on it, with the arm to there.
+    pub(super) fn on_plate(&self, frame: &Frame, at: [Length; 2]) -> LinkEnd {
+        end_at(&nodes_of(&self.plate), frame, point(at, 0.0))
+    }
+
+    /// The wood's node nearest to a place, or the place itself where the wood is backed.
+    pub(super) fn on_wood(&self, frame: &Frame, at: [Length; 2]) -> LinkEnd {
+        wood_end(self.wood.as_ref(), frame, point(at, 0.0))
+    }
+}
+
+fn nodes_of(plate: &LoweredLeg) -> Vec<usize> {
+    let mut nodes: Vec<usize> = plate.nodes.clone();
+    nodes.dedup();
+    nodes
+}
+
+fn point([x, y]: [Length; 2], z: f64) -> [f64; 3] {
+    [x.get::<meter>(), y.get::<meter>(), z]
+}
+
+fn end_at(nodes: &[usize], frame: &Frame, at: [f64; 3]) -> LinkEnd {
+    let from = |n: usize| frame.nodes.get(n).copied().unwrap_or_default();
+    let far = |n: usize| {
+        let [x, y, _] = from(n);
+        (x - at[0]).hypot(y - at[1])
+    };
+    match nodes.iter().copied().min_by(|a, b| far(*a).total_cmp(&far(*b))) {
+        Some(node) => {
+            let [x, y, z] = from(node);
+            LinkEnd::Node { node, arm: [at[0] - x, at[1] - y, at[2] - z] }
+        }
+        None => LinkEnd::Ground(at),
+    }
+}
+
+fn wood_end(wood: Option<&LoweredWood>, frame: &Frame, at: [f64; 3]) -> LinkEnd {
+    let Some(wood) = wood else { return LinkEnd::Ground(at) };
+    let along = if wood.direction == SpanDirection::ForeAndAft { at[0] } else { at[1] };
+    let ends = wood.places.first().zip(wood.places.last());
+    let inside = ends.is_some_and(|(a, b)| along > a.get::<meter>() && along < b.get::<meter>());
+    // Over a former, or beyond it, nothing bends.
+    if inside { end_at(inner(&wood.nodes), frame, at) } else { LinkEnd::Ground(at) }
+}
+
+/// Nodes that are not held by a former.
+fn inner(nodes: &[usize]) -> &[usize] {
+    nodes.get(1..nodes.len().saturating_sub(1)).unwrap_or_default()
+}
+
+/// Places along a line at which there is a node: those that must be, and an even division where none of them is near.
+fn divided(must: &[f64], from: f64, to: f64, intervals: usize) -> Vec<f64> {
+    let size = to - from;
+    let mut places: Vec<f64> = Vec::new();
+    for place in must.iter().copied().chain([from, to]).filter(|p| (from..=to).contains(p)) {
+        places.push(place);
+    }
+    places.sort_by(f64::total_cmp);
+    // Two that are nearly one: the ends stay, and of others the first.
+    places.dedup_by(|b, a| (*b - *a).abs() <= round_off(size) && *b < to);
+    if let [.., before, last] = places.as_slice()
+        && last - before <= round_off(size)
+        && places.len() > 2
+    {
+        places.remove(places.len() - 2);
+    }
+    let step = size / intervals as f64;
+    let even = (1..intervals).map(|i| from + i as f64 * step);
+    let free: Vec<f64> = even.filter(|e| places.iter().all(|p| (p - e).abs() > 0.4 * step)).collect();
+    places.extend(free);
+    places.sort_by(f64::total_cmp);
+    places
+}
+
+/// The flat centre as a beam across the aircraft, joined to the legs at its ends.
+fn add_plate(
+    gear: &Gear,
+    mount: &Mount,
+    base: &BasePlate,
+    frame: &mut Frame,
+    legs: &[LoweredLeg],
+    elastic: PlateElasticity,
+    yields: bool,
+) -> Option<LoweredLeg> {
+    let [port, starboard] = base.reach.map(|y| y.get::<meter>());
+    if starboard - port <= 0.0 {
+        return None;
+    }
+    let mut must: Vec<f64> = base.flat.iter().map(|y| y.get::<meter>()).collect();
+    must.extend(mount.bolts.iter().map(|(_, y)| y.get::<meter>()));
+    let places = divided(&must, port, starboard, INTERVALS);
+    let section = gear.plate.section_at(0.0);
+    let rigidity = plate_rigidity(&section, elastic);
+    let size = [section.width, section.thickness].map(|l| l.get::<meter>());
+    let root_at = |y: f64| {
+        let at = |l: &&LoweredLeg| (l.leg.root[1].get::<meter>() - y).abs() <= round_off(starboard - port);
+        legs.iter().find(at).map(|l| l.root)
+    };
+    let mut nodes = Vec::with_capacity(places.len());
+    for (i, &y) in places.iter().enumerate() {
+        let end = i == 0 || i + 1 == places.len();
+        nodes.push(root_at(y).filter(|_| end).unwrap_or_else(|| {
+            frame.nodes.push([0.0, y, 0.0]);
+            frame.nodes.len() - 1
+        }));
+    }
+    let leg = Leg {
+        side: Side::Centre,
+        root: [Length::default(), base.reach[0], Length::default()],
+        tip: [Length::default(), base.reach[1], Length::default()],
+        along: [0.0, 1.0, 0.0],
+        across: [1.0, 0.0, 0.0],
+        through: [0.0, 0.0, -1.0],
+    };
+    let first = frame.beams.len();
+    for pair in nodes.windows(2) {
+        let &[start, end] = pair else { continue };
+        frame.beams.push(Beam {
+            start,
+            end,
+            axes: [leg.along, leg.across, leg.through],
+            rigidity: [rigidity; GAUSS_POINTS.len()],
+            hinged_end: false,
+            start_section: 0,
+            end_section: 0,
+            yielding: yields.then_some(Yielding { law: 0, sizes: [size; GAUSS_POINTS.len()] }),
+        });
+    }
+    let (root, tip) = (nodes.first().copied()?, nodes.last().copied()?);
+    Some(LoweredLeg {
+        leg,
+        root,
+        tip,
+        beams: first..frame.beams.len(),
+        places: places.iter().map(|y| Length::new::<meter>(y - port)).collect(),
+        nodes,
+        uniform: true,
+    })
+}
+
+fn through_modulus(mount: &Mount) -> f64 {
+    let given = mount.wood.modulus_through.as_ref().map(|m| m.value);
+    let along = mount.wood.band(mount.wood_thickness).and_then(|b| b.modulus_along.as_ref()).map(|m| m.value);
+    given.or(along.map(|e| ACROSS * e)).map_or(SOFTEST, |e| e.get::<pascal>())
+}
+
+/// The wood as a beam between its formers, in the plane of its own middle.
+fn add_wood(mount: &Mount, base: &BasePlate, span: WoodSpan, frame: &mut Frame) -> LoweredWood {
+    let depth = mount.wood_depth();
+    let [port, starboard] = base.reach;
+    let fore = span.direction == SpanDirection::ForeAndAft;
+    let breadth = span.breadth.unwrap_or(if fore { starboard - port } else { base.width });
+    let half = 0.5 * span.length.get::<meter>();
+    let must: Vec<f64> = if fore {
+        WOOD_ROWS.iter().map(|r| r * 0.5 * base.width.get::<meter>()).collect()
+    } else {
+        base.flat.iter().map(|y| y.get::<meter>()).chain([0.0]).collect()
+    };
+    let places = divided(&must, -half, half, INTERVALS);
+    let height = 0.5 * (base.thickness + depth).get::<meter>();
+    let section = PlateSection { width: breadth, thickness: depth };
+    let rigidity = wood_rigidity(mount, span.grain, &section);
+    let first_node = frame.nodes.len();
+    for &p in &places {
+        frame.nodes.push(if fore { [p, 0.0, height] } else { [0.0, p, height] });
+    }
+    // Stresses of wood are its checks' business: no perimeter.
+    frame.sections.push(Section::new(Vec::new()));
+    let none = frame.sections.len() - 1;
+    let first = frame.beams.len();
+    let last = places.len().saturating_sub(2);
+    let axes = |forward: f64| {
+        if fore {
+            [[forward, 0.0, 0.0], [0.0, forward, 0.0], [0.0, 0.0, 1.0]]
+        } else {
+            [[0.0, forward, 0.0], [-forward, 0.0, 0.0], [0.0, 0.0, 1.0]]
+        }
+    };
+    for i in 0..=last {
+        let (a, b) = (first_node + i, first_node + i + 1);
+        // A hinge is at a beam's end: the first one runs towards its former.
+        let (start, end, axes) = if i == 0 { (b, a, axes(-1.0)) } else { (a, b, axes(1.0)) };
+        frame.beams.push(Beam {
+            start,
+            end,
+            axes,
+            rigidity: [rigidity; GAUSS_POINTS.len()],
+            hinged_end: span.edges == SpanEdges::Supported && (i == 0 || i == last),
+            start_section: none,
+            end_section: none,
+            yielding: None,
+        });
+    }
+    let held = frame.clamped.len();
+    frame.clamped.extend([first_node, first_node + places.len() - 1]);
+    LoweredWood {
+        breadth,
+        depth,
+        direction: span.direction,
+        nodes: (first_node..first_node + places.len()).collect(),
+        places: places.iter().map(|p| Length::new::<meter>(*p)).collect(),
+        beams: first..frame.beams.len(),
+        formers: [held, held + 1],
+    }
+}
+
+fn wood_rigidity(mount: &Mount, grain: Option<Grain>, section: &PlateSection) -> Rigidity {
+    let band = mount.wood.band(mount.wood_thickness);
+    let along = band.and_then(|b| b.modulus_along.as_ref()).map(|m| m.value.get::<pascal>());
+    let across = band.and_then(|b| b.modulus_across.as_ref()).map(|m| m.value.get::<pascal>());
+    let along = along.unwrap_or_else(|| through_modulus(mount) / ACROSS);
+    let across = across.unwrap_or(ACROSS * along);
+    let modulus = match grain {
+        Some(Grain::Along) => along,
+        Some(Grain::Across) => across,
+        None => along.min(across),
+    };
+    let shear = mount.wood.shear_modulus.as_ref().map_or(SHEAR * along, |g| g.value.get::<pascal>());
+    let [b, h] = [section.width, section.thickness].map(|l| l.get::<meter>());
+    Rigidity {
+        axial: modulus * b * h,
+        torsion: shear * section.torsion_constant().value,
+        bending_y: modulus * b * h.powi(3) / 12.0,
+        bending_z: modulus * h * b.powi(3) / 12.0,
+    }
+}
+
+/// What the links of a mount are built from.
+struct Builder<'a> {
+    mount: &'a Mount,
+    base: BasePlate,
+    frame: &'a mut Frame,
+    plate: LoweredLeg,
+    wood: Option<LoweredWood>,
+    /// The wood's modulus through its thickness, Pa.
+    through: f64,
+    /// Height of the plane where plate and wood touch, m.
+    plane: f64,
+}
+
+impl Builder<'_> {
+    /// A link at a place from the wood to the plate.
+    fn link(&mut self, at: [f64; 2], action: Action, stiffness: f64, rest_tension: f64) -> usize {
+        let place = [at[0], at[1], self.plane];
+        let from = wood_end(self.wood.as_ref(), self.frame, place);
+        let to = end_at(&nodes_of(&self.plate), self.frame, place);
+        self.frame.links.push(Link {
+            from,
+            to,
+            action,
+            stiffness,
+            rest_tension,
+            strength: LinkStrength::ELASTIC,
+        });
+        self.frame.links.len() - 1
+    }
+
+    /// The wood under the flat: it pushes where the plate comes nearer.
+    fn bed(&mut self) -> Vec<Patch> {
+        let [port, starboard] = self.base.flat.map(|y| y.get::<meter>());
+        let per_area = self.through / self.mount.wood_depth().get::<meter>();
+        let half = 0.5 * self.base.width.get::<meter>();
+        let edge = self.base.reach[0].get::<meter>();
+        let at: Vec<f64> = self.plate.places.iter().map(|p| p.get::<meter>() + edge).collect();
+        let mut patches = Vec::new();
+        for (i, &y) in at.iter().enumerate() {
+            if y < port - round_off(starboard - port) || y > starboard + round_off(starboard - port) {
+                continue;
+            }
+            let before = i.checked_sub(1).and_then(|j| at.get(j)).map_or(y, |b| 0.5 * (b + y)).max(port);
+            let after = at.get(i + 1).map_or(y, |a| 0.5 * (a + y)).min(starboard);
+            for (row, share) in ROWS {
+                let area = share * 2.0 * half * (after - before);
+                if area <= 0.0 {
+                    continue;
+                }
+                let x = row * half;
+                let link = self.link([x, y], Action::Stop([0.0, 0.0, 1.0]), per_area * area, 0.0);
+                patches.push(Patch {
+                    link,
+                    at: [x, y].map(Length::new::<meter>),
+                    area: Area::new::<square_meter>(area),
+                });
+            }
+        }
+        patches
+    }
+
+    fn bolts(&mut self) -> (Vec<LoweredBolt>, Option<([usize; 2], f64)>) {
+        let mount = self.mount;
+        let d = mount.bolt.nominal.get::<meter>();
+        let depth = mount.wood_depth().get::<meter>();
+        let modulus = mount.bolt_class.modulus.as_ref().map_or(STEEL, |m| m.value.get::<pascal>());
+        let length = self.base.thickness.get::<meter>() + depth + IN_HEAD_AND_NUT * d;
+        let pull = modulus * mount.bolt.stress_area().get::<square_meter>() / length;
+        let flange = mount.nut_flange.map_or(2.0 * d, |f| f.get::<meter>()).max(1.1 * d);
+        let pressed = self.through * FRAC_PI_4 * (flange * flange - d * d) / depth;
+        let sideways = bolt_in_wood(mount);
+        let play = 0.5 * (mount.hole_diameter() - mount.bolt.nominal).get::<meter>();
+        let preload = mount.nominal_preload().get::<newton>();
+        let alone = mount.bolts.len() == 1;
+        let mut turn = None;
+        let mut bolts = Vec::new();
+        for (x, y) in &mount.bolts {
+            let at = [x.get::<meter>(), y.get::<meter>()];
+            let holds = self.link(at, Action::Stop([0.0, 0.0, -1.0]), pull, preload);
+            let joint = self.link(at, Action::Stop([0.0, 0.0, 1.0]), pressed, preload);
+            let mut shear = [Vec::new(), Vec::new()];
+            for (axis, links) in shear.iter_mut().enumerate() {
+                let direction = |sign: f64| if axis == 0 { [sign, 0.0, 0.0] } else { [0.0, sign, 0.0] };
+                if alone && axis == 0 {
+                    // Friction round the one bolt: two halves of its spring, a flange's radius apart.
+                    let arm = 0.5 * flange;
+                    let halves = [arm, -arm].map(|off| {
+                        self.link([at[0], at[1] + off], Action::Spring(direction(1.0)), 0.5 * sideways, 0.0)
+                    });
+                    links.extend(halves.map(|l| (l, 1.0)));
+                    turn = Some((halves, arm));
+                } else if play > 0.0 {
+                    for sign in [1.0, -1.0] {
+                        let stop = Action::Stop(direction(sign));
+                        links.push((self.link(at, stop, sideways, -sideways * play), sign));
+                    }
+                    links.push((self.link(at, Action::Spring(direction(1.0)), IN_PLAY * sideways, 0.0), 1.0));
+                } else {
+                    links.push((self.link(at, Action::Spring(direction(1.0)), sideways, 0.0), 1.0));
+                }
+            }
+            bolts.push(LoweredBolt {
+                at: [*x, *y],
+                pull: holds,
+                pressed: joint,
+                shear,
+                share: pull / (pull + pressed),
+            });
+        }
+        (bolts, turn)
+    }
+
+    /// Weak springs at the corners: however the plate lifts, its equations can be solved.
+    fn keep_in_sight(&mut self, bed: &[Patch]) {
+        let whole: f64 = bed.iter().filter_map(|p| self.frame.links.get(p.link)).map(|l| l.stiffness).sum();
+        let half = 0.5 * self.base.width.get::<meter>();
+        for y in self.base.reach.map(|y| y.get::<meter>()) {
+            for x in [-half, half] {
+                self.link([x, y], Action::Spring([0.0, 0.0, 1.0]), IN_SIGHT * whole, 0.0);
+            }
+        }
+    }
+}
+
+/// Sideways stiffness of a bolt through metal into wood, N/m: 2 ρ_m^1.5 d / 23 N/mm, ρ_m in kg/m³ and d in mm. Source: EN
+/// 1995-1-1, table 7.1 and 7.1(3) for steel on timber (secondary; for bolts from memory).
+fn bolt_in_wood(mount: &Mount) -> f64 {
+    let density = mount.wood.density.value.get::<kilogram_per_cubic_meter>();
+    2.0 * density.powf(1.5) * mount.bolt.nominal.get::<millimeter>() / 23.0 * 1e3
+}
