@@ -1,14 +1,19 @@
 //! The whole check: loads, structure, margins, and what an unknown metal would have to be.
 
+use super::drops::{GearDrops, height_for};
 use super::elastic::Elastic;
-use super::landing::landing;
+use super::failure_order::Followed;
+use super::landing::{drops, highest, landing};
 use super::unknown::{bench_test, grades, needed_yield};
 use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
 use crate::checks::{self, Subject};
 use crate::loads::{self, CaseLoads};
 use crate::material::{Family, Library, StockForm};
 use crate::model::{Arms, Gear, PlateMetal, Project};
-use crate::results::{BracingEffect, CaseResult, CheckResult, GearState, Margin, RequiredYield, Verdict};
+use crate::results::{
+    BracingDrop, BracingEffect, CaseResult, CheckResult, GearState, LandingDrop, Margin, MountState,
+    RequiredYield, Verdict,
+};
 use crate::units::{Force, Length, Stress};
 use std::cmp::Ordering;
 use thiserror::Error;
@@ -48,6 +53,7 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
         required_yield: Vec::new(),
         bench_tests: Vec::new(),
         bracing: Vec::new(),
+        bracing_drops: Vec::new(),
         failure_orders: Vec::new(),
     };
     for (index, gear) in project.gears.iter().enumerate() {
@@ -57,9 +63,6 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
     result.margins.sort_by(worst_first);
     Ok(result)
 }
-
-/// Multiple of the ultimate loads up to which a gear's limit load is looked for. chosen: beyond it a margin says nothing new.
-const TRIED: f64 = 2.0;
 
 fn check_gear(
     project: &Project,
@@ -72,6 +75,9 @@ fn check_gear(
     let factor = project.landing.ultimate_factor;
     let mut analysis = Elastic::new(gear, elastic)?;
     let real = GearStatics::new(gear, elastic, PlateYield::of(&gear.plate))?;
+    // Only the gears that carry the landing are dropped with its whole mass.
+    let carries = result.drops.iter().any(|d| d.gear == gear.name);
+    let dropped = carries.then(|| drops(project, gear, project.landing.wing_lift, highest())).transpose()?;
     let unknown = gear.plate.metal == PlateMetal::Unknown;
     // An unknown modulus moves the stress where wires or an axle share the load with the legs, and any leg's buckling load.
     let range = if unknown { PlateElasticity::aluminium_range().to_vec() } else { Vec::new() };
@@ -98,6 +104,16 @@ fn check_gear(
         let own = &case_loads.loads;
         let (limit, ultimate, theory) = analysis.states(own, factor)?;
         let loaded = own.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
+        let order = loaded.then(|| {
+            let followed = Followed {
+                subject: &subject,
+                statics: &real,
+                loads: case_loads,
+                factors: result.landing,
+                drops: dropped.as_ref(),
+            };
+            followed.order()
+        });
         let case = CaseResult {
             gear: case_loads.gear,
             gear_name: gear.name.clone(),
@@ -109,8 +125,12 @@ fn check_gear(
             ultimate,
             buckling_multiple: buckling,
             theory,
-            limit_load: loaded.then(|| real.limit(own, TRIED * factor)),
+            limit_load: order.as_ref().map(|o| o.limit),
         };
+        if let Some(order) = order {
+            result.margins.extend(checks::run_for_order(&subject, &order));
+            result.failure_orders.push(order);
+        }
         result.margins.extend(checks::run_for_case(&subject, &case));
         let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
         for end in &mut ends {
@@ -140,6 +160,9 @@ fn check_gear(
             result.bracing.push(bracing(gear, &case, &without));
         }
         result.cases.push(case);
+    }
+    if let (Some(plain), Some(dropped)) = (&plain_gear, &dropped) {
+        result.bracing_drops.extend(bracing_drop(project, plain, dropped, &result.drops)?);
     }
     if unknown {
         result.bench_tests.extend(bench_test(
@@ -184,5 +207,36 @@ fn bracing(gear: &Gear, case: &CaseResult, without: &GearState) -> BracingEffect
         fore_and_aft: travel(|[x, _, _]| x),
         tension: with.wires.iter().map(|w| w.tension).fold(Force::default(), Force::max),
         slack: with.wires.iter().filter(|w| w.slack).map(|w| w.name.clone()).collect(),
+        bolt_pull: without.mount.as_ref().zip(with.mount.as_ref()).map(|(a, b)| (most_pull(a), most_pull(b))),
+        wood_bending: without
+            .mount
+            .as_ref()
+            .zip(with.mount.as_ref())
+            .and_then(|(a, b)| Some((a.wood.as_ref()?.bending, b.wood.as_ref()?.bending))),
     }
+}
+
+fn most_pull(mount: &MountState) -> Force {
+    mount.bolts.iter().map(|b| b.tension).fold(Force::default(), Force::max)
+}
+
+/// What a braced gear and the same without its wires make of one drop: that of the landing, or of an ordinary arrival.
+fn bracing_drop(
+    project: &Project,
+    plain: &Gear,
+    braced: &GearDrops<'_>,
+    landings: &[LandingDrop],
+) -> Result<Option<BracingDrop>, AnalysisError> {
+    let Some(landing) = landings.iter().find(|d| d.gear == plain.name) else { return Ok(None) };
+    let given = landing.drop.as_ref().filter(|_| landing.given).map(|d| d.height);
+    let ordinary = landing.arrival.as_ref().map(|(_, speed, _)| height_for(*speed));
+    let Some(height) = given.or(ordinary) else { return Ok(None) };
+    let without = drops(project, plain, project.landing.wing_lift, highest())?;
+    let factor = |d: &GearDrops<'_>| d.drop(height).outcome.map(|o| o.inertia_load_factor);
+    Ok(Some(BracingDrop {
+        gear: plain.name.clone(),
+        height,
+        without: factor(&without),
+        with: factor(braced),
+    }))
 }

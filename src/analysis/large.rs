@@ -4,7 +4,7 @@ use super::AnalysisError;
 use super::lift;
 use super::lower::{self, ELEMENTS_PER_LEG, Lowered, LoweredLeg, PlateElasticity, PlateYield};
 use crate::kernel::{Configuration, Event, Load, Path, Statics, Watch, What};
-use crate::model::{CaseWheelLoad, Gear};
+use crate::model::{Brace, CaseWheelLoad, Gear};
 use crate::results::{
     Branch, CaseName, CollapseCause, CurvePoint, GearCurve, GearState, LimitLoad, Mark, MarkKind, Unloading,
     WheelTravel,
@@ -103,9 +103,20 @@ impl<'g> GearStatics<'g> {
         let load = self.load(loads);
         let mut c = self.statics.at_rest();
         self.statics.hold(&mut c, &load, multiple).ok()?;
-        let scaled: Vec<CaseWheelLoad> = loads.iter().map(|l| l.times(multiple)).collect();
-        let solution = self.statics.solution(&c, &load);
-        Some(lift::lift(self.gear, &self.lowered, self.statics.frame(), &solution, &scaled))
+        Some(self.state_of(&c, &load, loads))
+    }
+
+    /// The gear in a configuration under a load, `loads` being that load once.
+    pub(super) fn state_of(&self, c: &Configuration, load: &Load, loads: &[CaseWheelLoad]) -> GearState {
+        let scaled: Vec<CaseWheelLoad> = loads.iter().map(|l| l.times(c.multiple())).collect();
+        let solution = self.statics.solution(c, load);
+        lift::lift(self.gear, &self.lowered, self.statics.frame(), &solution, &scaled)
+    }
+
+    /// The brace of a wire by the name it has in marks.
+    pub(super) fn brace_of(&self, part: &str) -> Option<&'g Brace> {
+        let wire = self.lowered.wires.iter().find(|w| part == format!("{} wire", w.name))?;
+        self.gear.braces.get(wire.brace)
     }
 
     /// The highest multiple of loads on the wheels that the gear holds, as far as it is below `up_to`.

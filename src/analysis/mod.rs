@@ -4,6 +4,7 @@ mod assess;
 mod drop_report;
 mod drops;
 mod elastic;
+mod failure_order;
 mod landing;
 mod large;
 mod lift;

@@ -7,6 +7,7 @@
 
 mod axle_yield;
 mod bend_radius;
+mod give_first;
 mod landing_energy;
 mod leg_collapse;
 mod leg_column;
@@ -24,7 +25,7 @@ pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
 
 use crate::model::{Gear, PartKind, PlateMetal, Project};
-use crate::results::{Amount, CaseResult, LandingDrop, Margin, Verdict, Working};
+use crate::results::{Amount, CaseResult, FailureOrder, LandingDrop, Margin, Verdict, Working};
 use crate::units::Stress;
 
 /// Factor on fittings and attachments. Source: 14 CFR 23.625(a) before amendment 23-64.
@@ -68,10 +69,12 @@ enum Scope {
     Gear(fn(&Subject<'_>) -> Vec<Margin>),
     /// Once for the landing as a drop of the gear.
     Drop(fn(&Subject<'_>, &LandingDrop) -> Vec<Margin>),
+    /// Once for the order in which parts give in a case.
+    Order(fn(&Subject<'_>, &FailureOrder) -> Vec<Margin>),
 }
 
 /// Every check, in the order in which one case's margins are made.
-pub const CHECKS: [Check; 14] = [
+pub const CHECKS: [Check; 15] = [
     leg_yield::CHECK,
     leg_collapse::CHECK,
     leg_lateral::CHECK,
@@ -83,6 +86,7 @@ pub const CHECKS: [Check; 14] = [
     wire_yield::CHECK,
     wire_break::CHECK,
     wire_end::CHECK,
+    give_first::CHECK,
     wheel_spread::CHECK,
     wheel_drop::CHECK,
     wheel_toe::CHECK,
@@ -101,7 +105,7 @@ pub fn run_for_gear(subject: &Subject<'_>) -> Vec<Margin> {
         .iter()
         .flat_map(|c| match c.scope {
             Scope::Gear(run) => run(subject),
-            Scope::Case(_) | Scope::Drop(_) => Vec::new(),
+            Scope::Case(_) | Scope::Drop(_) | Scope::Order(_) => Vec::new(),
         })
         .collect()
 }
@@ -113,7 +117,7 @@ pub fn run_for_drop(subject: &Subject<'_>, landing: &LandingDrop) -> Vec<Margin>
         .iter()
         .flat_map(|c| match c.scope {
             Scope::Drop(run) => run(subject, landing),
-            Scope::Case(_) | Scope::Gear(_) => Vec::new(),
+            Scope::Case(_) | Scope::Gear(_) | Scope::Order(_) => Vec::new(),
         })
         .collect()
 }
@@ -125,7 +129,32 @@ pub fn run_for_case(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         .iter()
         .flat_map(|c| match c.scope {
             Scope::Case(run) => run(subject, case),
-            Scope::Gear(_) | Scope::Drop(_) => Vec::new(),
+            Scope::Gear(_) | Scope::Drop(_) | Scope::Order(_) => Vec::new(),
+        })
+        .collect()
+}
+
+/// Margins of the order in which parts give in one case.
+#[must_use]
+pub fn run_for_order(subject: &Subject<'_>, order: &FailureOrder) -> Vec<Margin> {
+    CHECKS
+        .iter()
+        .flat_map(|c| match c.scope {
+            Scope::Order(run) => run(subject, order),
+            Scope::Gear(_) | Scope::Case(_) | Scope::Drop(_) => Vec::new(),
+        })
+        .collect()
+}
+
+/// Margins of one case by the checks whose allowable is a part's own strength; wires' ends and breaks aside, which a gear's curve
+/// itself has.
+#[must_use]
+pub fn run_failures(subject: &Subject<'_>, case: &CaseResult) -> Vec<(&'static Check, Margin)> {
+    let of_parts = CHECKS.iter().filter(|c| c.fails.is_some() && !matches!(c.id, "wire-break" | "wire-end"));
+    of_parts
+        .flat_map(|c| match c.scope {
+            Scope::Case(run) => run(subject, case).into_iter().map(|m| (c, m)).collect(),
+            Scope::Gear(_) | Scope::Drop(_) | Scope::Order(_) => Vec::new(),
         })
         .collect()
 }

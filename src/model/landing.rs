@@ -81,6 +81,12 @@ impl CaseId {
         Self::Rest,
     ];
 
+    /// Whether its loads rise with the landing's load factor, and so with the height of a drop.
+    #[must_use]
+    pub const fn follows_load_factor(self) -> bool {
+        matches!(self, Self::Level | Self::TailDown | Self::OneWheel | Self::OneWheelWhole)
+    }
+
     /// The fixed name used in files and JSON.
     #[must_use]
     pub const fn id(self) -> &'static str {

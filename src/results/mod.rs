@@ -20,7 +20,7 @@ pub use state::{
     WheelState, WireState,
 };
 
-use crate::units::{Force, Length, Mass, Stress, Velocity};
+use crate::units::{Force, Length, Mass, Moment, Stress, Velocity};
 
 /// The load factors of a landing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,6 +61,8 @@ pub struct CheckResult {
     pub bench_tests: Vec<BenchTest>,
     /// What the brace wires of each braced gear do.
     pub bracing: Vec<BracingEffect>,
+    /// What they do to g, for each braced gear that carries the landing.
+    pub bracing_drops: Vec<BracingDrop>,
     /// What gives first, for every gear in every case that loads it.
     pub failure_orders: Vec<FailureOrder>,
 }
@@ -157,4 +159,21 @@ pub struct BracingEffect {
     pub tension: Force,
     /// Wires that stay slack.
     pub slack: Vec<String>,
+    /// Largest pull in a bolt without and with the wires; `None` without a mount.
+    pub bolt_pull: Option<(Force, Force)>,
+    /// Largest bending moment in the wood without and with them; `None` where no span of it is given.
+    pub wood_bending: Option<(Moment, Moment)>,
+}
+
+/// What brace wires do to the load factor of one and the same drop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BracingDrop {
+    /// The gear's name.
+    pub gear: String,
+    /// Height of the drop: the landing's own where it is given as one, else that of an ordinary arrival.
+    pub height: Length,
+    /// Inertia load factor without the wires; `None` when the gear collapses.
+    pub without: Option<f64>,
+    /// The same with them.
+    pub with: Option<f64>,
 }

@@ -1,0 +1,221 @@
+//! What gives first: every part's own check, asked again and again while a landing's loads are raised along the gear's real curve.
+//!
+//! No strength is looked up here: a part gives where its check's applied value, factors aside, reaches its allowable.
+
+use super::drops::GearDrops;
+use super::large::GearStatics;
+use crate::checks::{self, Subject};
+use crate::kernel::{Configuration, Load, Path, What};
+use crate::loads::CaseLoads;
+use crate::results::{
+    CaseName, CaseResult, FailureOrder, LandingFactors, LimitLoad, Margin, MarkKind, PartFailure, Theory,
+    Verdict,
+};
+use std::cmp::Ordering;
+
+/// Multiple of the limit loads up to which parts are followed. chosen: what holds six times its landing gives in none.
+pub(super) const FOLLOWED: f64 = 6.0;
+
+/// Multiples that differ by less, relative to them, are one: parts that are alike give together.
+const TOGETHER: f64 = 1e-4;
+
+/// Rounds in which the multiple is closed in on. chosen: two leave less than 1e-4 of it.
+const ROUNDS: usize = 2;
+
+/// How much of its allowable a part uses in one configuration.
+struct Use {
+    check: &'static str,
+    part: String,
+    share: f64,
+}
+
+/// One gear and landing to follow.
+pub(super) struct Followed<'a> {
+    pub(super) subject: &'a Subject<'a>,
+    pub(super) statics: &'a GearStatics<'a>,
+    pub(super) loads: &'a CaseLoads,
+    pub(super) factors: LandingFactors,
+    /// The gear's drops, when it carries the landing.
+    pub(super) drops: Option<&'a GearDrops<'a>>,
+}
+
+impl Followed<'_> {
+    /// Follows the loads up.
+    pub(super) fn order(&self) -> FailureOrder {
+        let load = self.statics.load(&self.loads.loads);
+        let path = self.statics.fine_path(&load, FOLLOWED, &[], &|_| false);
+        let limit = self.statics.limit_of(&path, FOLLOWED);
+        let mut untold = Vec::new();
+        let mut found = self.reached(&path, &load, limit, &mut untold);
+        found.extend(self.broken_wires(&path));
+        if limit.cause.is_some() {
+            found.push(self.failure("limit-load", "gear".into(), limit.multiple));
+        }
+        sort(&mut found);
+        FailureOrder {
+            gear: self.subject.gear.name.clone(),
+            case: self.loads.case.clone(),
+            failures: found,
+            untold,
+            limit,
+        }
+    }
+
+    /// Parts that reach their allowable on the path, up to its top.
+    fn reached(
+        &self,
+        path: &Path,
+        load: &Load,
+        limit: LimitLoad,
+        untold: &mut Vec<(String, String)>,
+    ) -> Vec<PartFailure> {
+        let top = path.event(What::Limit).filter(|_| !path.far).map(|e| &e.at);
+        let held = path.steps.get(..path.holding()).into_iter().flatten().chain(top);
+        let mut found: Vec<PartFailure> = Vec::new();
+        let mut last: Option<(&Configuration, Vec<Use>)> = None;
+        for c in held {
+            let uses = self.uses(c, load, limit, untold);
+            for now in &uses {
+                let seen = found.iter().any(|f| f.check == now.check && f.part == now.part);
+                if now.share < 1.0 || seen {
+                    continue;
+                }
+                let before = last.as_ref().map(|(from, uses)| {
+                    let same = uses.iter().find(|u| u.check == now.check && u.part == now.part);
+                    (*from, same.map_or(0.0, |u| u.share))
+                });
+                let multiple = match before {
+                    None => c.multiple(),
+                    Some((from, share)) => self.crossing(load, limit, now, (from, share), c),
+                };
+                found.push(self.failure(now.check, now.part.clone(), multiple));
+            }
+            last = Some((c, uses));
+        }
+        found
+    }
+
+    /// The multiple between two configurations at which a part has used up its allowable.
+    fn crossing(
+        &self,
+        load: &Load,
+        limit: LimitLoad,
+        part: &Use,
+        (from, share): (&Configuration, f64),
+        to: &Configuration,
+    ) -> f64 {
+        let (mut low, mut high) = ((from.multiple(), share), (to.multiple(), part.share));
+        let between =
+            |low: (f64, f64), high: (f64, f64)| low.0 + (1.0 - low.1) / (high.1 - low.1) * (high.0 - low.0);
+        for _ in 0..ROUNDS {
+            let guess = between(low, high);
+            let mut c = from.clone();
+            if !guess.is_finite() || self.statics.statics().hold(&mut c, load, guess).is_err() {
+                break;
+            }
+            let uses = self.uses(&c, load, limit, &mut Vec::new());
+            let Some(now) = uses.iter().find(|u| u.check == part.check && u.part == part.part) else { break };
+            if now.share < 1.0 {
+                low = (guess, now.share);
+            } else {
+                high = (guess, now.share);
+            }
+        }
+        between(low, high)
+    }
+
+    /// How much of its allowable every part uses in a configuration.
+    fn uses(
+        &self,
+        c: &Configuration,
+        load: &Load,
+        limit: LimitLoad,
+        untold: &mut Vec<(String, String)>,
+    ) -> Vec<Use> {
+        let state = self.statics.state_of(c, load, &self.loads.loads);
+        let case = CaseResult {
+            gear: self.loads.gear,
+            gear_name: self.subject.gear.name.clone(),
+            case: self.loads.case.clone(),
+            loads: self.loads.loads.clone(),
+            rule: self.loads.rule.clone(),
+            rule_source: self.loads.source.to_owned(),
+            ultimate: state.clone(),
+            limit: state,
+            buckling_multiple: None,
+            theory: Theory::Small,
+            limit_load: Some(limit),
+        };
+        let mut uses = Vec::new();
+        for (check, margin) in checks::run_failures(self.subject, &case) {
+            if let Verdict::Untold(why) = &margin.verdict {
+                let entry = (margin.part.clone(), why.clone());
+                if !untold.contains(&entry) {
+                    untold.push(entry);
+                }
+            }
+            if let Some(share) = used(&margin, check.special) {
+                uses.push(Use { check: check.id, part: margin.part, share });
+            }
+        }
+        uses
+    }
+
+    /// Wires that break or whose ends let go: the curve has it so.
+    fn broken_wires(&self, path: &Path) -> Vec<PartFailure> {
+        let marks = self.statics.marks(path);
+        marks
+            .into_iter()
+            .filter(|m| m.what == MarkKind::WireBreaks)
+            .map(|m| {
+                let brace = self.statics.brace_of(&m.part);
+                let end_first = brace.is_some_and(|b| b.end_holds.value < 1.0);
+                let (check, part) =
+                    if end_first { ("wire-end", format!("{} end", m.part)) } else { ("wire-break", m.part) };
+                self.failure(check, part, m.multiple)
+            })
+            .collect()
+    }
+
+    fn failure(&self, check: &'static str, part: String, multiple: f64) -> PartFailure {
+        let known = checks::find(check);
+        let follows = matches!(&self.loads.case, CaseName::Known(case) if case.follows_load_factor());
+        let reaction = multiple * self.factors.ground_reaction;
+        PartFailure {
+            check,
+            kind: known.and_then(|c| c.fails),
+            part,
+            words: known.map_or("gives way", |c| c.words),
+            multiple,
+            inertia_load_factor: follows.then_some(reaction + self.factors.wing_lift),
+            drop_height: self.drops.filter(|_| follows).and_then(|d| d.height_for_reaction(reaction)),
+        }
+    }
+}
+
+/// Share of its allowable that a margin uses, the factors of limit or ultimate load and of fittings aside.
+fn used(margin: &Margin, special: f64) -> Option<f64> {
+    let allowable = margin.allowable?.si();
+    let applied = margin.factor * margin.applied.si() / special;
+    Some(if allowable > 0.0 { applied / allowable } else { f64::INFINITY })
+}
+
+/// First one first; those that are as good as together by the order of the checks and their names.
+fn sort(found: &mut [PartFailure]) {
+    found.sort_by(|a, b| a.multiple.total_cmp(&b.multiple));
+    // That the gear gives way comes of what gave with it.
+    let place = |f: &PartFailure| (f.kind.is_none(), checks::CHECKS.iter().position(|c| c.id == f.check));
+    let mut start = 0;
+    while start < found.len() {
+        let Some(first) = found.get(start).map(|f| f.multiple) else { break };
+        let rest = found.get(start..).unwrap_or_default();
+        let count = rest.iter().take_while(|f| f.multiple - first <= TOGETHER * first).count().max(1);
+        if let Some(group) = found.get_mut(start..start + count) {
+            group.sort_by(|a, b| match place(a).cmp(&place(b)) {
+                Ordering::Equal => a.part.cmp(&b.part),
+                other => other,
+            });
+        }
+        start += count;
+    }
+}
