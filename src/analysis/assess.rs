@@ -3,16 +3,16 @@
 use super::drops::{GearDrops, height_for};
 use super::elastic::Elastic;
 use super::failure_order::Followed;
-use super::landing::{drops, highest, landing};
+use super::landing::{LandingState, drops, highest, landing};
 use super::unknown::{bench_test, grades, needed_yield};
 use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
 use crate::checks::{self, Subject};
 use crate::loads::{self, CaseLoads};
 use crate::material::{Family, Library, StockForm};
-use crate::model::{Arms, Gear, PlateMetal, Project};
+use crate::model::{Arms, CaseId, Gear, PlateMetal, Project};
 use crate::results::{
-    BracingDrop, BracingEffect, CaseResult, CheckResult, GearState, LandingDrop, Margin, MountState,
-    RequiredYield, Verdict,
+    BracingDrop, BracingEffect, CaseName, CaseResult, CheckResult, GearState, LandingDrop, Margin,
+    MountState, RequiredYield, Verdict,
 };
 use crate::units::{Force, Length, Stress};
 use std::cmp::Ordering;
@@ -39,7 +39,18 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
     if all_loads.is_empty() {
         return Err(CheckError::NoCase);
     }
-    let mut result = CheckResult {
+    let mut result = empty(library, landing);
+    for (index, gear) in project.gears.iter().enumerate() {
+        let own: Vec<&CaseLoads> = all_loads.iter().filter(|l| l.gear == index).collect();
+        check_gear(project, library, gear, &own, &mut result)?;
+    }
+    result.margins.sort_by(worst_first);
+    Ok(result)
+}
+
+/// A result with nothing found yet.
+fn empty(library: &Library, landing: LandingState) -> CheckResult {
+    CheckResult {
         landing: landing.factors,
         margins: Vec::new(),
         drops: landing.drops,
@@ -55,12 +66,22 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
         bracing: Vec::new(),
         bracing_drops: Vec::new(),
         failure_orders: Vec::new(),
-    };
-    for (index, gear) in project.gears.iter().enumerate() {
-        let own: Vec<&CaseLoads> = all_loads.iter().filter(|l| l.gear == index).collect();
+    }
+}
+
+/// Checks one gear of a project, the loads being known.
+pub(super) fn check_one(
+    project: &Project,
+    library: &Library,
+    index: usize,
+    loads: &[CaseLoads],
+    landing: LandingState,
+) -> Result<CheckResult, AnalysisError> {
+    let mut result = empty(library, landing);
+    if let Some(gear) = project.gears.get(index) {
+        let own: Vec<&CaseLoads> = loads.iter().filter(|l| l.gear == index).collect();
         check_gear(project, library, gear, &own, &mut result)?;
     }
-    result.margins.sort_by(worst_first);
     Ok(result)
 }
 
@@ -131,7 +152,8 @@ fn check_gear(
             result.margins.extend(checks::run_for_order(&subject, &order));
             result.failure_orders.push(order);
         }
-        result.margins.extend(checks::run_for_case(&subject, &case));
+        let margins = checks::run_for_case(&subject, &case);
+        result.margins.extend(margins.into_iter().filter(|m| !meant_to_give(gear, &case.case, m)));
         let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
         for end in &mut ends {
             let (limit, ultimate, _) = end.states(own, factor)?;
@@ -239,4 +261,11 @@ fn bracing_drop(
         without: factor(&without),
         with: factor(braced),
     }))
+}
+
+/// Whether a margin is of the part that is meant to give first, in a rut or long grass: there it is to give.
+fn meant_to_give(gear: &Gear, case: &CaseName, margin: &Margin) -> bool {
+    let rut = *case == CaseName::Known(CaseId::Obstacle);
+    let kind = checks::find(margin.check).and_then(|c| c.fails);
+    rut && kind.is_some() && kind == gear.give_first
 }

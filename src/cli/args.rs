@@ -80,6 +80,9 @@ pub(super) struct Check {
     /// Show every landing of every part, not the worst one only
     #[arg(long)]
     pub(super) every_case: bool,
+    /// Try the bolts that are sold for a gear with give_first = "bolts": which give first and still hold the landing
+    #[arg(long)]
+    pub(super) size_first: bool,
     #[command(flatten)]
     pub(super) output: Output,
 }

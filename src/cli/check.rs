@@ -4,11 +4,12 @@ use super::args::{Check, Format};
 use super::failure::{FAILS, Failure, HOLDS, warn};
 use super::new::typed;
 use super::output::{Sink, not_into_itself};
+use super::progress::Progress;
 use super::tables::library;
 use gearleg::analysis::{self, CheckError};
 use gearleg::diagnostic::Diagnostic;
 use gearleg::input::project::load_project;
-use gearleg::report::{Detail, check_json, check_text};
+use gearleg::report::{Detail, check_json, check_text, first_sizes_json, first_sizes_text};
 use gearleg::results::Verdict;
 use std::path::Path;
 
@@ -29,12 +30,26 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
         }
         CheckError::Analysis(fault) => Failure::Internal(fault.to_string()),
     })?;
+    let sizes = if check.size_first {
+        let progress = Progress::begin();
+        let found = analysis::first_sizes(&project, &library, &|done, all| progress.tell(done, all));
+        Some(found.map_err(|fault| Failure::Internal(fault.to_string()))?)
+    } else {
+        None
+    };
     let text = match check.output.format {
         Format::Text => {
             let detail = Detail { every_case: check.every_case, explain: check.explain };
-            check_text(&project, &result, detail)
+            let sizes = sizes.map_or_else(String::new, |s| first_sizes_text(&project, &s));
+            check_text(&project, &result, detail) + &sizes
         }
-        Format::Json => format!("{:#}\n", check_json(&project, &result)),
+        Format::Json => {
+            let mut value = check_json(&project, &result);
+            if let (Some(object), Some(sizes)) = (value.as_object_mut(), sizes) {
+                object.insert("give_first_sizes".into(), first_sizes_json(&sizes));
+            }
+            format!("{value:#}\n")
+        }
     };
     sink.write(&text)?;
     let holds = result.margins.iter().all(|m| m.verdict == Verdict::Holds);

@@ -1,6 +1,6 @@
 //! What gives first: the order in which parts reach their strength when a landing's loads are raised.
 
-use super::{CaseName, LimitLoad};
+use super::{CaseName, LimitLoad, Margin};
 use crate::model::PartKind;
 use crate::units::Length;
 
@@ -44,4 +44,21 @@ impl FailureOrder {
     pub fn first(&self) -> Option<&PartFailure> {
         self.failures.first()
     }
+}
+
+/// A bolt that is sold, tried for a gear whose bolts are meant to give first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FirstSize {
+    /// The gear's name.
+    pub gear: String,
+    /// Its thread.
+    pub bolt: String,
+    /// Its class.
+    pub class: String,
+    /// Whether it gives first in every landing and holds those it has to hold.
+    pub fits: bool,
+    /// The worst margin of the bolts' own strength.
+    pub holds: Option<Margin>,
+    /// The worst margin of giving first.
+    pub first: Option<Margin>,
 }
