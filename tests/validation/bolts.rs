@@ -10,6 +10,7 @@ use gearleg::material::Library;
 use gearleg::model::{Mount, Preload};
 use gearleg::results::{Margin, MountState};
 use gearleg::units::Stress;
+use std::f64::consts::FRAC_PI_2;
 use uom::si::pressure::megapascal;
 
 const TOPIC: &str = "Bolts";
@@ -122,7 +123,7 @@ fn stripping(library: &Library) -> Record {
         (Tolerance::Within(1e-4), "pitch diameters to four digits: 4.480 and 5.350 mm"),
     );
     let high = Mount { nut_height: Some(millimetres(8.0)), ..mount(library, "M6", "8.8") };
-    let load = |strength: f64, pitch: f64, length: f64| 0.577 * strength * 1.570_796 * pitch * length;
+    let load = |strength: f64, pitch: f64, length: f64| 0.577 * strength * FRAC_PI_2 * pitch * length;
     let nuts = "thread-strips";
     out.point(
         "M5 8.8, 4 mm",
