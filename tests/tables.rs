@@ -376,6 +376,19 @@ fn bolt_classes_by_diameter() {
     assert_eq!((nylon.proof.as_ref(), nylon.yield_strength.as_ref()), (None, None));
 }
 
+/// Nylon has two rows, and each must give the other's strength as that of its other state.
+#[test]
+fn the_two_states_of_nylon_agree() {
+    let library = library();
+    let row = |name: &str| library.bolt_class(name, mm(5.0)).unwrap();
+    for (one, other, words) in [("nylon", "nylon-dry", "dry"), ("nylon-dry", "nylon", "moist")] {
+        let state = row(one).other_state.as_ref().unwrap();
+        assert_eq!((&state.ultimate, state.words.as_str()), (&row(other).ultimate, words), "{one}");
+        assert!(row(one).creeps());
+    }
+    assert!(library.bolt_classes.iter().all(|c| c.creeps() == c.other_state.is_some()));
+}
+
 #[test]
 fn axle_metals() {
     let library = library();

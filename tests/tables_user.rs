@@ -352,6 +352,17 @@ fn other_kinds() {
     own.toml:8:9: `proof` is above `yield` [contradiction]
     own.toml:9:9: `yield` is above `ultimate` [contradiction]
     ");
+    let plastic = |keys: &str| {
+        row(&format!(
+            "[[bolt_class]]\nname = \"b\"\nbasis = \"told\"\nsource = \"shop\"\nultimate = \"60 MPa\"\n{keys}"
+        ))
+    };
+    insta::assert_snapshot!(plastic("other_state = \"dry\"\n"), @"own.toml:8:15: `other_state` needs `other_ultimate` beside it [missing-key]");
+    insta::assert_snapshot!(plastic("other_ultimate = \"80 MPa\"\n"), @"own.toml:8:18: `other_ultimate` needs `other_state` beside it [missing-key]");
+    insta::assert_snapshot!(plastic("other_state = \"\"\nother_ultimate = \"-80 MPa\"\n"), @"
+    own.toml:8:15: `other_state` is empty [empty-text]
+    own.toml:9:18: `other_ultimate` must be above zero [out-of-range]
+    ");
 }
 
 #[test]

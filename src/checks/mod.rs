@@ -7,13 +7,21 @@
 
 mod axle_yield;
 mod bend_radius;
+mod bolt;
+mod bolt_interaction;
+mod bolt_shear;
+mod bolt_tension;
+mod bolt_yield;
 mod give_first;
+mod joint_separation;
 mod landing_energy;
 mod leg_collapse;
 mod leg_column;
 mod leg_lateral;
 mod leg_yield;
 mod limit_load;
+mod mount_turn;
+mod thread_strip;
 mod wheel_drop;
 mod wheel_spread;
 mod wheel_toe;
@@ -21,6 +29,7 @@ mod wire_break;
 mod wire_end;
 mod wire_yield;
 
+pub use bolt_interaction::{pull_and_shear_en1993, pull_and_shear_nasa5020};
 pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
 
@@ -74,7 +83,7 @@ enum Scope {
 }
 
 /// Every check, in the order in which one case's margins are made.
-pub const CHECKS: [Check; 15] = [
+pub const CHECKS: &[Check] = &[
     leg_yield::CHECK,
     leg_collapse::CHECK,
     leg_lateral::CHECK,
@@ -87,6 +96,14 @@ pub const CHECKS: [Check; 15] = [
     wire_break::CHECK,
     wire_end::CHECK,
     give_first::CHECK,
+    bolt_yield::CHECK,
+    bolt_tension::CHECK,
+    bolt_shear::CHECK,
+    bolt_interaction::CHECK,
+    joint_separation::CHECK,
+    thread_strip::NUT,
+    thread_strip::BOLT,
+    mount_turn::CHECK,
     wheel_spread::CHECK,
     wheel_drop::CHECK,
     wheel_toe::CHECK,

@@ -1,8 +1,23 @@
 //! Screw threads and bolt strength classes.
 
-use super::Sourced;
+use super::{Basis, Sourced};
 use crate::units::{Area, Length, Stress};
-use std::f64::consts::FRAC_PI_4;
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
+use uom::si::pressure::megapascal;
+
+/// Shear strength over tensile strength where only the latter is known: 1/√3, von Mises. Source: general practice for threads and
+/// pins, from memory.
+pub const SHEAR_OF_TENSILE: f64 = 0.577;
+
+/// Tensile strength of a captive nut, 400 MPa: mild steel. Common practice, no source: nobody sells them by a strength class.
+#[must_use]
+pub fn captive_nut_strength() -> Sourced<Stress> {
+    Sourced::new(
+        Stress::new::<megapascal>(400.0),
+        Basis::CommonPractice,
+        "captive nuts taken as mild steel, no source",
+    )
+}
 
 /// Thread form family.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -69,6 +84,14 @@ impl Thread {
         self.nominal - 0.649_519 * self.pitch
     }
 
+    /// Area in which the thread shears over an engaged length L: half the cylinder at the pitch diameter, (π/2) d₂ L.
+    ///
+    /// The same for bolt and nut, so that the weaker metal strips. Source: rule of FED-STD-H28, from memory.
+    #[must_use]
+    pub fn stripping_area(&self, engaged: Length) -> Area {
+        FRAC_PI_2 * self.pitch_diameter() * engaged
+    }
+
     /// Root diameter d₃ = d − 1.226869 P.
     #[must_use]
     pub fn minor_diameter(&self) -> Length {
@@ -93,4 +116,45 @@ pub struct BoltClass {
     pub elongation: Option<Sourced<f64>>,
     /// Elastic modulus; `None` is taken as that of steel.
     pub modulus: Option<Sourced<Stress>>,
+    /// The same plastic when it holds more or less moisture; `None` for metals.
+    pub other_state: Option<OtherState>,
+}
+
+/// A plastic whose strength depends on moisture, in the state that its row does not describe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherState {
+    /// The state, to follow "when": `dry`.
+    pub words: String,
+    /// Tensile strength then.
+    pub ultimate: Sourced<Stress>,
+}
+
+impl BoltClass {
+    /// Stress under the proof load; of a class without one its yield strength; `None` where it has neither.
+    #[must_use]
+    pub fn proof_or_yield(&self) -> Option<&Sourced<Stress>> {
+        self.proof.as_ref().or(self.yield_strength.as_ref())
+    }
+
+    /// Whether it is taken to give under a steady pull, so that no preload stays: a class with neither proof nor yield strength, as
+    /// nylon.
+    #[must_use]
+    pub fn creeps(&self) -> bool {
+        self.proof_or_yield().is_none()
+    }
+
+    /// Shear strength of a bolt cut through its thread over f_ub A_s: 0.6 for classes 4.6, 5.6 and 8.8; 0.5 for 4.8, 5.8, 6.8
+    /// and 10.9, and taken for every class that the table does not name.
+    ///
+    /// Source: EN 1993-1-8 table 3.4, as read in the package `pamd_eurocodes` 0.3.0 (secondary).
+    #[must_use]
+    pub fn shear_factor(&self) -> f64 {
+        if matches!(self.name.as_str(), "4.6" | "5.6" | "8.8") { 0.6 } else { 0.5 }
+    }
+
+    /// Whether the table behind [`BoltClass::shear_factor`] names the class.
+    #[must_use]
+    pub fn has_listed_shear_factor(&self) -> bool {
+        matches!(self.name.as_str(), "4.6" | "5.6" | "8.8" | "4.8" | "5.8" | "6.8" | "10.9")
+    }
 }

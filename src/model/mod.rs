@@ -16,7 +16,7 @@ pub use geometry::{Leg, Side, WheelPlace, WirePlace};
 pub use landing::{CaseId, CaseWheelLoad, Landing, LoadPoint, Severity, UserCase};
 pub use mount::{
     AnchorIn, BasePlate, Glue, Grain, Mount, NUT_FACTOR, PartKind, Preload, SpanDirection, SpanEdges,
-    WoodSpan,
+    TORQUE_SCATTER, WoodSpan,
 };
 
 use crate::units::Unit;

@@ -9,7 +9,10 @@
 mod chain;
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "../common/mounted.rs"]
+mod mounted;
 
+mod bolts;
 mod cantilever;
 mod curves;
 mod drops;
@@ -69,6 +72,7 @@ fn all() -> Vec<Record> {
         large_energy::records(),
         landing_loads::records(),
         material_formulas::records(),
+        bolts::records(),
         practice::records(),
     ]
     .concat()

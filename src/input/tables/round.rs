@@ -4,7 +4,7 @@ use super::reader::{Reader, Row};
 use super::value::Limit;
 use super::{Target, add, names};
 use crate::diagnostic::Diagnostic;
-use crate::material::{AxleMetal, BoltClass, Series, Sourced, Thread};
+use crate::material::{AxleMetal, BoltClass, OtherState, Series, Sourced, Thread};
 use crate::units::{Length, Stress};
 use uom::si::length::inch;
 
@@ -58,14 +58,39 @@ fn bolt_class<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>, target: &mut Targe
     let proof = reader.sourced(row, "proof", Limit::Positive);
     let elongation = reader.sourced(row, "elongation", Limit::Percent);
     let modulus = reader.sourced(row, "modulus", Limit::Positive);
+    let other_state = other_state(reader, row);
     reader.finish(row);
     ascending(reader, row, ("proof", proof.as_ref()), ("yield", yield_strength.as_ref()));
     ascending(reader, row, ("yield", yield_strength.as_ref()), ("ultimate", ultimate.as_ref()));
     if let (Some(named), Some(ultimate)) = (named, ultimate) {
-        let class =
-            BoltClass { name: named.name, up_to, ultimate, yield_strength, proof, elongation, modulus };
+        let class = BoltClass {
+            name: named.name,
+            up_to,
+            ultimate,
+            yield_strength,
+            proof,
+            elongation,
+            modulus,
+            other_state,
+        };
         add(reader, target, &named.places, class);
     }
+}
+
+/// Reads the state of a plastic that the row does not describe: its name and its strength go together.
+fn other_state<'d>(reader: &mut Reader<'d>, row: &mut Row<'d>) -> Option<OtherState> {
+    let words = row.get("other_state").is_some().then(|| reader.required_text(row, "other_state"));
+    let ultimate = reader.sourced(row, "other_ultimate", Limit::Positive);
+    if row.has("other_state") != row.has("other_ultimate") {
+        let (has, lacks) = if row.has("other_state") {
+            ("other_state", "other_ultimate")
+        } else {
+            ("other_ultimate", "other_state")
+        };
+        let error = Diagnostic::error("missing-key", format!("`{has}` needs `{lacks}` beside it"));
+        reader.refuse(row.place(has), error);
+    }
+    Some(OtherState { words: words??.to_owned(), ultimate: ultimate? })
 }
 
 /// Reports a lower strength that lies above the one that must not be below it.
