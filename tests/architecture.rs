@@ -52,7 +52,7 @@ const CROSSINGS: &[(&str, &str)] = &[
 ];
 
 /// Names whose `.value` is that of a sourced value, still a quantity, and not a bare number.
-const SOURCED: [&str; 6] = ["fraction", "held", "least", "load", "strength", "yield_strength"];
+const SOURCED: [&str; 7] = ["end_holds", "fraction", "held", "least", "load", "strength", "yield_strength"];
 
 /// Longest Rust file, lines.
 const LONGEST: usize = 600;

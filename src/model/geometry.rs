@@ -1,7 +1,7 @@
 //! Where things are: the geometry behind the keys, in aircraft axes (x aft, y starboard, z up), origin at the
 //! centre of the base at the level of the bends' centre points.
 
-use super::{Arms, Gear, Pattern};
+use super::{Arms, Brace, Gear, Pattern};
 use crate::units::Length;
 use std::fmt;
 
@@ -161,14 +161,25 @@ impl Gear {
         if brace.pattern == Pattern::Tie {
             return vec![(name("tie"), WirePlace::Leg(Side::Left), WirePlace::Leg(Side::Right))];
         }
-        let reach = brace.base_at.unwrap_or_default();
-        let toward = if brace.pattern == Pattern::Cross { -1.0 } else { 1.0 };
         self.legs()
             .iter()
-            .map(|leg| {
-                let anchor = [Length::default(), toward * leg.side.sign() * reach, Length::default()];
+            .zip(self.anchors(brace))
+            .map(|(leg, y)| {
+                let anchor = [Length::default(), y, Length::default()];
                 (name(leg.side.id()), WirePlace::Leg(leg.side), WirePlace::Base(anchor))
             })
             .collect()
+    }
+
+    /// Where the anchors of a brace are, to starboard of the centre line, in the order of the legs; none for a tie.
+    #[must_use]
+    pub fn anchors(&self, brace: &Brace) -> Vec<Length> {
+        let toward = match brace.pattern {
+            Pattern::Tie => return Vec::new(),
+            Pattern::Cross => -1.0,
+            Pattern::Near => 1.0,
+        };
+        let reach = brace.base_at.unwrap_or_default();
+        self.legs().iter().map(|leg| toward * leg.side.sign() * reach).collect()
     }
 }

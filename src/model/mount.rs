@@ -1,6 +1,6 @@
 //! The mount: what holds the flat centre of a plate, or the foot of a nose leg.
 
-use super::{Arms, Gear, Side};
+use super::{Arms, Brace, Gear, Side};
 use crate::material::{BoltClass, Thread, Wood};
 use crate::units::{Angle, Area, Force, Length, Moment, Stress};
 
@@ -220,12 +220,15 @@ impl Gear {
     /// The flat of the plate that the mount holds; `None` without a mount.
     ///
     /// A bend begins (R + t/2) tan(β/2) before its centre point, β the angle the plate is bent by and R the inside radius; nothing
-    /// before it when no radius is given.
+    /// before it when no radius is given. β is 90° less the angle by which the leg leans away from its flat; a single arm's foot to
+    /// starboard lies on the side that a positive angle leans to, which adds to the 90°.
     #[must_use]
     pub fn base_plate(&self) -> Option<BasePlate> {
         let mount = self.mount.as_ref()?;
         let thickness = self.plate.thickness.root;
-        let bent = Angle::HALF_TURN / 2.0 - self.plate.leg_angle;
+        let folds_back = self.arms == Arms::Single && self.foot_side() == Side::Right;
+        let lean = if folds_back { -self.plate.leg_angle } else { self.plate.leg_angle };
+        let bent = Angle::HALF_TURN / 2.0 - lean;
         let setback = self.plate.bend_radius.map_or_else(Length::default, |radius| {
             (radius + 0.5 * thickness) * f64::from((0.5 * bent).tan())
         });
@@ -251,16 +254,12 @@ impl Gear {
         if starboard { Side::Right } else { Side::Left }
     }
 
-    /// What a wire's anchor at a distance from the centre line is in.
+    /// What the anchors of a brace are in; `None` without a mount and for a tie.
     #[must_use]
-    pub fn anchor_in(&self, brace: &super::Brace) -> Option<AnchorIn> {
-        let plate = self.base_plate()?;
-        let at = brace.base_at?;
-        let [port, starboard] = plate.flat;
-        Some(brace.base_in.unwrap_or(if at <= starboard && -at >= port {
-            AnchorIn::Plate
-        } else {
-            AnchorIn::Wood
-        }))
+    pub fn anchor_in(&self, brace: &Brace) -> Option<AnchorIn> {
+        let [port, starboard] = self.base_plate()?.flat;
+        brace.base_at?;
+        let on_flat = self.anchors(brace).iter().all(|&y| port <= y && y <= starboard);
+        Some(brace.base_in.unwrap_or(if on_flat { AnchorIn::Plate } else { AnchorIn::Wood }))
     }
 }

@@ -4,20 +4,26 @@ use super::gear::ArmsWord;
 use super::keys;
 use super::measure::{four_figures, millimetres};
 use super::own::OwnWires;
-use super::section::{Found, Section};
+use super::section::{Found, Section, shown};
 use super::tree::Span;
 use crate::diagnostic::Diagnostic;
 use crate::material::{Sourced, Thread, Wire, WireEnd, WireForm};
-use crate::model::{Brace, Pattern, WireFit};
+use crate::model::{AnchorIn, Brace, Pattern, WireFit};
 use crate::units::{Force, Length, Unit};
 
-/// Reads one brace.
-pub(super) fn brace(section: &Section<'_>, arms: Option<ArmsWord>, wires: &OwnWires) -> Option<Brace> {
+/// Reads one brace of a gear that has a mount or not.
+pub(super) fn brace(
+    section: &Section<'_>,
+    arms: Option<ArmsWord>,
+    wires: &OwnWires,
+    mounted: bool,
+) -> Option<Brace> {
     let pattern = pattern(section, arms);
     let wire = wire(section, wires);
     let diameter = section.needed_quantity::<Length>(&keys::DIAMETER_WIRE);
     let leg_at = section.needed(&keys::LEG_AT, section.number(&keys::LEG_AT));
     let base_at = base_at(section, pattern.value());
+    let base_in = base_in(section, pattern.value(), mounted);
     let end = section.lookup(&keys::END, |library, name| library.wire_end(name));
     let fit = fit(section);
     let mut holds = None;
@@ -37,12 +43,12 @@ pub(super) fn brace(section: &Section<'_>, arms: Option<ArmsWord>, wires: &OwnWi
     }
     let (end_holds, thread) = holds?;
     Some(Brace {
-        base_in: None,
         pattern: pattern.take()?,
         wire: wire.take()?,
         diameter: diameter.take()?,
         leg_at: leg_at.take()?,
         base_at: base_at?,
+        base_in,
         end: end.take()?.clone(),
         end_holds,
         thread,
@@ -102,6 +108,26 @@ fn base_at(section: &Section<'_>, pattern: Option<Pattern>) -> Option<Option<Len
         Some(Pattern::Cross | Pattern::Near) => section.needed(&keys::BASE_AT, base_at).take().map(Some),
         None => None,
     }
+}
+
+/// What the anchors are in. A tie has none; without a mount the word changes nothing.
+fn base_in(section: &Section<'_>, pattern: Option<Pattern>, mounted: bool) -> Option<AnchorIn> {
+    let words = [("plate", AnchorIn::Plate), ("wood", AnchorIn::Wood)];
+    let base_in = section.choice(&keys::BASE_IN, &words);
+    let span = base_in.span()?;
+    if pattern == Some(Pattern::Tie) {
+        let refused = Diagnostic::error("contradiction", "a tie runs from leg to leg and has no `base_in`")
+            .help("leave it out, or write pattern = \"cross\" or pattern = \"near\"");
+        section.note(refused, span);
+        return None;
+    }
+    if !mounted && base_in.value().is_some() {
+        let gear = shown(section.path.rsplitn(3, '.').nth(2).unwrap_or_default());
+        let doubt = Diagnostic::warning("doubtful", format!("`base_in` is not used: [{gear}] has no mount"))
+            .help(format!("describe bolts and wood in a section [{gear}.mount], or leave `base_in` out"));
+        section.note(doubt, span);
+    }
+    base_in.take()
 }
 
 fn fit(section: &Section<'_>) -> Found<WireFit> {

@@ -1,9 +1,11 @@
 //! A gear whose values are each acceptable and don't fit together: the impossible is refused, the doubtful is said.
 
+use super::measure::millimetres;
 use super::section::Section;
 use super::tree::Span;
+use super::{mount_doubts, mount_fit};
 use crate::diagnostic::Diagnostic;
-use crate::model::{Arms, Brace, Gear, Mount, Pattern, Side};
+use crate::model::{Arms, Brace, Gear, Pattern, Side};
 use crate::units::Length;
 
 /// The sections a gear was read from, to point at.
@@ -17,12 +19,12 @@ pub(super) struct Places<'p, 'a> {
 }
 
 /// Where a key's value stands, or the section's header when the key was left out.
-fn place(section: &Section<'_>, key: &str) -> Span {
+pub(super) fn place(section: &Section<'_>, key: &str) -> Span {
     section.table.get(key).map_or_else(|| section.header.clone(), |entry| entry.node.span.clone())
 }
 
 /// Notes all that is impossible or doubtful about a gear.
-pub(super) fn check(gear: &Gear, places: &Places<'_, '_>) {
+pub(super) fn check<'p>(gear: &'p Gear, places: &Places<'p, '_>) {
     legs(gear, places);
     sections(gear, places.plate);
     wheel(gear, places.wheel);
@@ -31,8 +33,10 @@ pub(super) fn check(gear: &Gear, places: &Places<'_, '_>) {
             wires(gear, brace, section);
         }
     }
-    if let (Some(mount), Some(section)) = (&gear.mount, places.mount) {
-        bolts(gear, mount, section);
+    if let (Some(mount), Some(section)) = (&gear.mount, places.mount)
+        && let Some(fit) = mount_fit::check(gear, mount, section, places)
+    {
+        mount_doubts::check(&fit, places.braces);
     }
 }
 
@@ -109,8 +113,18 @@ fn wheel(gear: &Gear, section: &Section<'_>) {
 }
 
 fn wires(gear: &Gear, brace: &Brace, section: &Section<'_>) {
-    let width = gear.plate.width.root + brace.leg_at * (gear.plate.width.tip - gear.plate.width.root);
-    if brace.diameter >= 0.5 * width {
+    let width = gear.plate.width.at(brace.leg_at);
+    if brace.diameter >= width {
+        let refused = Diagnostic::error(
+            "impossible",
+            format!(
+                "the wire is as thick as the leg is wide where it holds, {}, so its hole cuts the leg through",
+                millimetres(width)
+            ),
+        )
+        .help("choose a thinner wire, or a wider leg");
+        section.note(refused, place(section, "diameter"));
+    } else if brace.diameter >= 0.5 * width {
         let doubt = Diagnostic::warning(
             "doubtful",
             "the wire is more than half as thick as the leg is wide where it holds",
@@ -132,23 +146,5 @@ fn wires(gear: &Gear, brace: &Brace, section: &Section<'_>) {
         )
         .help("move the anchor with `base_at`, or write pattern = \"cross\"");
         section.note(doubt, place(section, "base_at"));
-    }
-}
-
-fn bolts(gear: &Gear, mount: &Mount, section: &Section<'_>) {
-    let (aft_limit, side_limit) = (0.5 * gear.plate.width.root, 0.5 * gear.base_width());
-    let single = gear.arms == Arms::Single;
-    let outside = mount
-        .bolts
-        .iter()
-        .filter(|(aft, side)| aft.abs() > aft_limit || (!single && side.abs() > side_limit))
-        .count();
-    if outside > 0 {
-        let doubt = Diagnostic::warning(
-            "doubtful",
-            format!("{outside} of the {} bolts lie outside the flat base of the plate", mount.bolts.len()),
-        )
-        .help("the base is `width_root` long fore and aft and `base_width` wide; places are counted from its centre, aft then starboard");
-        section.note(doubt, place(section, "bolts"));
     }
 }

@@ -6,7 +6,7 @@ use super::section::{Context, Section, nearest, shown, unprintable};
 use super::tree::{Entry, Value};
 use super::{brace, doubts, mount, plate, wheel};
 use crate::diagnostic::Diagnostic;
-use crate::model::{Arms, FigureLimits, Gear, Layout, Position};
+use crate::model::{Arms, FigureLimits, Gear, Layout, PartKind, Position};
 
 /// How the arms are laid out, before their measures are known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -112,15 +112,18 @@ fn measures(
     metals: &OwnMetals,
     wires: &OwnWires,
 ) -> Option<Gear> {
+    let give_first = section.choice(&keys::GIVE_FIRST, &PartKind::ALL.map(|kind| (kind.id(), kind))).take();
     let plate_section = needed_below(section, "plate", &keys::PLATE);
     let wheel_section = needed_below(section, "wheel", &keys::WHEEL);
     let plate = plate_section.as_ref().and_then(|s| plate::plate(s, arms, metals));
     let wheel = wheel_section.as_ref().and_then(|s| wheel::wheel(s, arms));
     let brace_title = format!("[[{}.brace]]", section.path);
     let brace_sections = section.each_below("brace", &brace_title, &keys::BRACE);
-    let braces: Vec<_> = brace_sections.iter().filter_map(|s| brace::brace(s, arms, wires)).collect();
+    let mounted = section.table.get("mount").is_some();
+    let braces: Vec<_> =
+        brace_sections.iter().filter_map(|s| brace::brace(s, arms, wires, mounted)).collect();
     let mount_section = section.below("mount", &format!("[{}.mount]", section.path), &keys::MOUNT);
-    let mount = mount_section.as_ref().and_then(mount::mount);
+    let mount = mount_section.as_ref().and_then(|s| mount::mount(s, arms));
     let limits_section = section.below("limits", &format!("[{}.limits]", section.path), &keys::LIMITS);
     let limits = limits_section.as_ref().map(limits).unwrap_or_default();
 
@@ -140,7 +143,7 @@ fn measures(
         braces,
         mount,
         limits,
-        give_first: None,
+        give_first,
     };
     let places = doubts::Places {
         gear: section,

@@ -93,9 +93,10 @@ pub(super) const LANDING: Keys = Keys {
 
 pub(super) const POSITION: Key = words("position", "\"main\"");
 pub(super) const ARMS: Key = words("arms", "\"pair\"");
+pub(super) const GIVE_FIRST: Key = words("give_first", "\"legs\"");
 pub(super) const GEAR: Keys = Keys {
     header: "[gear.NAME]",
-    names: &["position", "arms", "plate", "wheel", "brace", "mount", "limits"],
+    names: &["position", "arms", "give_first", "plate", "wheel", "brace", "mount", "limits"],
 };
 
 pub(super) const METAL: Key = words("metal", "\"6082-T6\"");
@@ -131,11 +132,12 @@ pub(super) const DIAMETER_WHEEL: Key = quantity("diameter", "\"110 mm\"", "10 mm
 pub(super) const OVERHANG: Key = quantity("overhang", "\"22 mm\"", "0 mm", "500 mm");
 pub(super) const AXLE: Key = quantity("axle", "\"5 mm\"", "0.5 mm", "50 mm");
 pub(super) const AXLE_METAL: Key = words("axle_metal", "\"steel-8.8\"");
+pub(super) const AXLE_THREAD: Key = words("axle_thread", "\"M5\"");
 pub(super) const AXLE_JOINT: Key = words("axle_joint", "\"clamped\"");
 pub(super) const TYRE_STIFFNESS: Key = quantity("tyre_stiffness", "\"20 N/mm\"", "0.05 N/mm", "10000 N/mm");
 pub(super) const WHEEL: Keys = Keys {
     header: "[gear.NAME.wheel]",
-    names: &["diameter", "overhang", "axle", "axle_metal", "axle_joint", "tyre_stiffness"],
+    names: &["diameter", "overhang", "axle", "axle_metal", "axle_thread", "axle_joint", "tyre_stiffness"],
 };
 
 pub(super) const PATTERN: Key = words("pattern", "\"cross\"");
@@ -143,12 +145,13 @@ pub(super) const WIRE: Key = words("wire", "\"302-spring\"");
 pub(super) const DIAMETER_WIRE: Key = quantity("diameter", "\"1.5 mm\"", "0.1 mm", "12 mm");
 pub(super) const LEG_AT: Key = number_above("leg_at", "0.9", 0.0, 1.0);
 pub(super) const BASE_AT: Key = quantity("base_at", "\"55 mm\"", "0 mm", "3 m");
+pub(super) const BASE_IN: Key = words("base_in", "\"wood\"");
 pub(super) const END: Key = words("end", "\"threaded\"");
 pub(super) const PRETENSION: Key = quantity("pretension", "\"20 N\"", "0 N", "100 kN");
 pub(super) const SLACK: Key = quantity("slack", "\"0.3 mm\"", "0 mm", "100 mm");
 pub(super) const BRACE: Keys = Keys {
     header: "[[gear.NAME.brace]]",
-    names: &["pattern", "wire", "diameter", "leg_at", "base_at", "end", "pretension", "slack"],
+    names: &["pattern", "wire", "diameter", "leg_at", "base_at", "base_in", "end", "pretension", "slack"],
 };
 
 pub(super) const BOLT: Key = words("bolt", "\"M5\"");
@@ -156,13 +159,47 @@ pub(super) const BOLT_CLASS: Key = words("bolt_class", "\"8.8\"");
 pub(super) const BOLTS: Key = words("bolts", "[[\"-20 mm\", \"-45 mm\"], [\"20 mm\", \"45 mm\"]]");
 /// One of the two numbers of a bolt's place.
 pub(super) const BOLT_PLACE: Key = quantity("bolts", "[\"-20 mm\", \"-45 mm\"]", "-3 m", "3 m");
+pub(super) const HOLE: Key = quantity("hole", "\"5.5 mm\"", "0.5 mm", "100 mm");
+pub(super) const PRELOAD: Key = quantity("preload", "\"500 N\"", "0 N", "1000 kN");
+pub(super) const TORQUE: Key = quantity("torque", "\"2 N m\"", "0 N m", "1000 N m");
 pub(super) const NUT_FLANGE: Key = quantity("nut_flange", "\"12 mm\"", "1 mm", "100 mm");
+pub(super) const NUT_HEIGHT: Key = quantity("nut_height", "\"4 mm\"", "0.3 mm", "100 mm");
+pub(super) const PULL_THROUGH: Key = quantity("pull_through", "\"900 N\"", "1 N", "100 kN");
+pub(super) const FOOT: Key = quantity("foot", "\"50 mm\"", "3 mm", "1 m");
 pub(super) const WOOD: Key = words("wood", "\"birch-plywood\"");
 pub(super) const WOOD_THICKNESS: Key = quantity("wood_thickness", "\"6 mm\"", "0.3 mm", "100 mm");
+pub(super) const DOUBLER: Key = quantity("doubler", "\"3 mm\"", "0.3 mm", "100 mm");
 pub(super) const WOOD_WIDTH: Key = quantity("wood_width", "\"100 mm\"", "5 mm", "3 m");
+pub(super) const WOOD_SPAN: Key = words("wood_span", "\"fore-and-aft\"");
+pub(super) const WOOD_EDGES: Key = words("wood_edges", "\"supported\"");
+pub(super) const WOOD_GRAIN: Key = words("wood_grain", "\"along\"");
+pub(super) const WOOD_BREADTH: Key = quantity("wood_breadth", "\"140 mm\"", "5 mm", "3 m");
+pub(super) const GLUE_AREA: Key = quantity("glue_area", "\"12 cm^2\"", "1 mm^2", "1 m^2");
+pub(super) const GLUE_STRENGTH: Key = quantity("glue_strength", "\"3 MPa\"", "0.01 MPa", "100 MPa");
 pub(super) const MOUNT: Keys = Keys {
     header: "[gear.NAME.mount]",
-    names: &["bolt", "bolt_class", "bolts", "nut_flange", "wood", "wood_thickness", "wood_width"],
+    names: &[
+        "bolt",
+        "bolt_class",
+        "bolts",
+        "hole",
+        "preload",
+        "torque",
+        "nut_flange",
+        "nut_height",
+        "pull_through",
+        "foot",
+        "wood",
+        "wood_thickness",
+        "doubler",
+        "wood_width",
+        "wood_span",
+        "wood_edges",
+        "wood_grain",
+        "wood_breadth",
+        "glue_area",
+        "glue_strength",
+    ],
 };
 
 pub(super) const SPREAD: Key = quantity("spread", "\"30 mm\"", "0.1 mm", "2 m");
@@ -233,7 +270,7 @@ mod tests {
     use super::*;
     use crate::input::STARTER;
     use crate::input::quantity::FromText;
-    use crate::units::{Angle, Area, Force, Length, Mass, MassDensity, Stiffness, Stress, Velocity};
+    use crate::units::{Angle, Area, Force, Length, Mass, MassDensity, Moment, Stiffness, Stress, Velocity};
 
     /// Limits are texts, so a slip in one would only show when a builder runs into it.
     #[test]
@@ -267,9 +304,14 @@ mod tests {
             &BASE_AT,
             &SLACK,
             &BOLT_PLACE,
+            &HOLE,
             &NUT_FLANGE,
+            &NUT_HEIGHT,
+            &FOOT,
             &WOOD_THICKNESS,
+            &DOUBLER,
             &WOOD_WIDTH,
+            &WOOD_BREADTH,
             &SPREAD,
             &DROP,
             &CLEARANCE,
@@ -278,11 +320,12 @@ mod tests {
             &TEST_ERROR,
         ]);
         good::<Mass>(&[&MASS]);
-        good::<Area>(&[&WING_AREA]);
+        good::<Area>(&[&WING_AREA, &GLUE_AREA]);
         good::<Velocity>(&[&SINK_RATE]);
         good::<Angle>(&[&LEG_ANGLE, &LEG_ANGLE_SINGLE, &RAKE, &TOE]);
         good::<Stiffness>(&[&TYRE_STIFFNESS]);
-        good::<Force>(&[&PRETENSION, &VERTICAL, &AFT, &SIDE]);
+        good::<Force>(&[&PRETENSION, &PRELOAD, &PULL_THROUGH, &VERTICAL, &AFT, &SIDE]);
+        good::<Moment>(&[&TORQUE]);
         good::<Stress>(&[
             &YIELD,
             &ULTIMATE_METAL,
@@ -290,6 +333,7 @@ mod tests {
             &TANGENT_MODULUS,
             &MODULUS_WIRE,
             &ULTIMATE_WIRE,
+            &GLUE_STRENGTH,
         ]);
         good::<MassDensity>(&[&DENSITY_METAL, &DENSITY_WIRE]);
     }

@@ -13,6 +13,8 @@ mod landing;
 mod load;
 mod measure;
 mod mount;
+mod mount_doubts;
+mod mount_fit;
 mod own;
 mod plate;
 mod section;

@@ -2,8 +2,10 @@
 
 use super::gear::ArmsWord;
 use super::keys;
+use super::measure::millimetres;
 use super::section::Section;
 use crate::diagnostic::Diagnostic;
+use crate::material::Thread;
 use crate::model::{AxleJoint, Wheel};
 use crate::units::Length;
 
@@ -13,6 +15,7 @@ pub(super) fn wheel(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<(Wh
     let overhang = overhang(section, arms);
     let axle = section.needed_quantity::<Length>(&keys::AXLE);
     let axle_metal = section.lookup(&keys::AXLE_METAL, |library, name| library.axle(name));
+    let axle_thread = axle_thread(section, axle.value());
     let joint = joint(section, arms);
     let tyre_stiffness = section.quantity(&keys::TYRE_STIFFNESS).take();
     if let (Some(wheel), Some((axle, span))) = (diameter.value(), axle.placed())
@@ -24,12 +27,12 @@ pub(super) fn wheel(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<(Wh
         return None;
     }
     let wheel = Wheel {
-        axle_thread: None,
         diameter: diameter.take()?,
         overhang: overhang?,
         axle: axle.take()?,
         axle_metal: axle_metal.take()?.clone(),
         tyre_stiffness,
+        axle_thread,
     };
     Some((wheel, joint))
 }
@@ -51,6 +54,38 @@ fn overhang(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<Length> {
         Some(ArmsWord::Pair | ArmsWord::Single) => section.needed(&keys::OVERHANG, overhang).take(),
         None => overhang.take(),
     }
+}
+
+/// The thread where the axle meets the leg; refused when no such thread can be cut on the axle.
+fn axle_thread(section: &Section<'_>, axle: Option<Length>) -> Option<Thread> {
+    if section.table.get(keys::AXLE_THREAD.name).is_none() {
+        return None;
+    }
+    let thread = section.lookup(&keys::AXLE_THREAD, |library, name| library.thread(name));
+    let (found, span) = thread.placed()?;
+    let Some(axle) = axle else { return thread.take().cloned() };
+    let fits = |thread: &Thread| thread.nominal <= axle * (1.0 + 1e-6);
+    if fits(found) {
+        return thread.take().cloned();
+    }
+    let mut refused = Diagnostic::error(
+        "contradiction",
+        format!(
+            "{} is {} thick, and the axle only {}",
+            found.name,
+            millimetres(found.nominal),
+            millimetres(axle)
+        ),
+    );
+    let threads = section.cx.library.threads.iter().filter(|thread| fits(thread));
+    if let Some(largest) = threads.reduce(|a, b| if b.nominal > a.nominal { b } else { a }) {
+        refused = refused.help(format!("the largest thread of the table on this axle: {}", largest.name));
+    }
+    let refused = refused.help(
+        "`axle_thread` is the thread where the axle meets the leg; leave it out for a plain shank there",
+    );
+    section.note(refused, span);
+    None
 }
 
 fn joint(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<AxleJoint> {
