@@ -3,7 +3,6 @@
 use super::Sourced;
 use crate::units::{Area, Length, Stress};
 use std::f64::consts::FRAC_PI_4;
-use uom::si::pressure::gigapascal;
 
 /// Thread form family.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -94,15 +93,4 @@ pub struct BoltClass {
     pub elongation: Option<Sourced<f64>>,
     /// Elastic modulus; `None` is taken as that of steel.
     pub modulus: Option<Sourced<Stress>>,
-}
-
-/// A bolt material softer than this is a plastic. chosen: far above nylon (3 GPa dry), far below any metal (45 GPa).
-const SOFTEST_METAL_GPA: f64 = 10.0;
-
-impl BoltClass {
-    /// Whether it is a plastic: it creeps, so that a preload is gone within hours.
-    #[must_use]
-    pub fn is_plastic(&self) -> bool {
-        self.modulus.as_ref().is_some_and(|e| e.value.get::<gigapascal>() < SOFTEST_METAL_GPA)
-    }
 }

@@ -5,14 +5,19 @@ use super::measure::millimetres;
 use super::mount_fit::{Edges, Fit, exceeds};
 use super::section::Section;
 use crate::diagnostic::Diagnostic;
+use crate::material::BoltClass;
 use crate::model::{AnchorIn, Arms, Brace, Mount, Side};
 use crate::units::{Force, Length};
+use uom::si::pressure::gigapascal;
 
 /// The least distance from a hole's centre to the plate's edge, in hole diameters. Source: EN 1993-1-8 table 3.3, from memory.
 const EDGE_HOLES: f64 = 1.2;
 
 /// Half of a bolt's head or washer, in bolt diameters. Source: hexagon heads are about 1.5 d across their flats, common practice.
 const HALF_HEAD: f64 = 0.75;
+
+/// A bolt softer than this is of a plastic, GPa. chosen: far above nylon (3 when dry), far below any metal (45).
+const SOFTEST_METAL: f64 = 10.0;
 
 /// Bolts that a message names one by one.
 const MOST_NAMED: usize = 6;
@@ -43,6 +48,11 @@ fn names(bolts: &[usize]) -> String {
         Some((last, rest)) => format!("bolts {} and {last}", rest.join(", ")),
         None => String::new(),
     }
+}
+
+/// Whether a bolt is of a plastic; a class whose modulus nobody gave counts as steel.
+fn is_plastic(class: &BoltClass) -> bool {
+    class.modulus.as_ref().is_some_and(|modulus| modulus.value.get::<gigapascal>() < SOFTEST_METAL)
 }
 
 impl Fit<'_, '_> {
@@ -124,7 +134,7 @@ impl Fit<'_, '_> {
 
     /// A preload that a plastic bolt does not keep.
     fn creeps(&self) {
-        if !self.mount.bolt_class.is_plastic() || self.mount.nominal_preload() <= Force::default() {
+        if !is_plastic(&self.mount.bolt_class) || self.mount.nominal_preload() <= Force::default() {
             return;
         }
         let key = if self.section.table.get("torque").is_some() { "torque" } else { "preload" };
