@@ -311,6 +311,6 @@ fn developers_md_shows_the_table_and_the_crossings() {
     }
     assert_eq!(shown.len(), USES.len(), "DEVELOPERS.md has a row for each folder of src/ and no other");
     for (place, _) in CROSSINGS {
-        assert!(tokens.contains(&place), "DEVELOPERS.md names the crossing {place}");
+        assert!(tokens.contains(place), "DEVELOPERS.md names the crossing {place}");
     }
 }

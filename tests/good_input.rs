@@ -6,16 +6,17 @@ use gearleg::input::project::{load_project, read_project};
 use gearleg::input::{STARTER, tables};
 use gearleg::material::{Basis, Library};
 use gearleg::model::{
-    Arms, AxleJoint, CaseId, Layout, LoadPoint, Pattern, PlateMetal, Position, Project, Severity, Side,
-    WireFit,
+    AnchorIn, Arms, AxleJoint, Brace, CaseId, Grain, Layout, LoadPoint, PartKind, Pattern, PlateMetal,
+    Position, Preload, Project, Severity, Side, SpanDirection, SpanEdges, WireFit,
 };
 use gearleg::report::render;
-use gearleg::units::{Length, Unit};
+use gearleg::units::{Angle, Length, Unit};
 use proptest::prelude::*;
 use std::fs;
 use std::path::PathBuf;
 use std::sync::{Arc, LazyLock};
 use uom::si::angle::degree;
+use uom::si::area::square_millimeter;
 use uom::si::force::newton;
 use uom::si::length::millimeter;
 use uom::si::mass::kilogram;
@@ -171,6 +172,82 @@ fn words_become_what_they_mean() {
 }
 
 #[test]
+fn a_mount_is_kept_in_full() {
+    let near = |length: Length, mm: f64| (length.get::<millimeter>() - mm).abs() < 1e-9;
+    let project = good("mount-full").0;
+    let [main, nose] = project.gears.as_slice() else { panic!("two gears") };
+    assert_eq!((main.give_first, nose.give_first), (Some(PartKind::Bolts), Some(PartKind::Legs)));
+    assert_eq!(main.wheel.axle_thread.as_ref().map(|t| t.name.as_str()), Some("M6"));
+    assert_eq!(nose.wheel.axle_thread, None);
+    assert_eq!(
+        main.braces.iter().map(|b| (b.base_in, main.anchor_in(b))).collect::<Vec<_>>(),
+        [(Some(AnchorIn::Wood), Some(AnchorIn::Wood)), (Some(AnchorIn::Plate), Some(AnchorIn::Plate))]
+    );
+    let mount = main.mount.as_ref().expect("it has one");
+    assert!(
+        near(mount.hole_diameter(), 5.5) && near(mount.thread_in_nut(), 4.5) && near(mount.wood_depth(), 9.0)
+    );
+    assert!(matches!(mount.preload, Some(Preload::Torque(_))));
+    // 0.5 N m on M5 with K = 0.2 pulls with 500 N.
+    assert!((mount.nominal_preload().get::<newton>() - 500.0).abs() < 1e-9);
+    assert_eq!(mount.pull_through.map(|f| f.get::<newton>()), Some(900.0));
+    assert_eq!(mount.foot, None);
+    let span = mount.span.expect("it spans");
+    assert!(near(span.length, 160.0) && span.breadth.is_some_and(|b| near(b, 100.0)));
+    assert_eq!(
+        (span.direction, span.edges, span.grain),
+        (SpanDirection::Athwart, SpanEdges::Clamped, Some(Grain::Across))
+    );
+    let glue = mount.glue.expect("it is glued");
+    assert!((glue.area.get::<square_millimeter>() - 1200.0).abs() < 1e-6);
+    assert!((glue.strength.get::<megapascal>() - 3.0).abs() < 1e-9);
+    // Bends of 12 mm inside in a plate of 4 mm, through 50 deg: 14 tan 25 deg of the base is not flat at each end.
+    let plate = main.base_plate().expect("it has a mount");
+    let flat = 60.0 - 14.0 * 25.0_f64.to_radians().tan();
+    assert!(near(plate.flat[0], -flat) && near(plate.flat[1], flat) && near(plate.width, 60.0));
+
+    let foot = nose.base_plate().expect("it has a mount");
+    assert_eq!(nose.foot_side(), Side::Left);
+    assert!(near(foot.reach[0], -50.0) && near(foot.reach[1], 0.0));
+    assert!(near(foot.flat[0], -50.0) && near(foot.flat[1], -10.5), "a bend of 90 deg takes R + t/2");
+    let mount = nose.mount.as_ref().expect("it has one");
+    assert_eq!(mount.nominal_preload().get::<newton>(), 400.0);
+    assert!(near(mount.hole_diameter(), 4.0) && near(mount.thread_in_nut(), 3.2));
+    let span = mount.span.expect("it spans");
+    assert_eq!(
+        (span.direction, span.edges, span.grain, span.breadth),
+        (SpanDirection::ForeAndAft, SpanEdges::Supported, None, None)
+    );
+    assert!(mount.glue.is_none() && mount.doubler.is_none());
+}
+
+/// A foot on the side that the arm leans to is bent back by more than a right angle, one on the other side by less.
+#[test]
+fn a_foots_bend_knows_its_side() {
+    let project = good("mount-full").0;
+    let mut gear = project.gears.into_iter().nth(1).expect("the nose gear");
+    gear.plate.leg_angle = Angle::new::<degree>(20.0);
+    let mut brace = good("pair-near").0.gears[0].braces[0].clone();
+    brace.base_at = Some(Length::new::<millimeter>(30.0));
+    for (starboard, half_bend) in [(false, 35.0_f64), (true, 55.0)] {
+        if starboard {
+            for (_, y) in gear.mount.iter_mut().flat_map(|m| &mut m.bolts) {
+                *y = -*y;
+            }
+        }
+        let [from, to] = gear.base_plate().expect("it has a mount").flat.map(|y| y.get::<millimeter>());
+        let setback = 10.5 * half_bend.to_radians().tan();
+        let [near, far] = if starboard { [from, to] } else { [-to, -from] };
+        assert!((near - setback).abs() < 1e-9 && (far - 50.0).abs() < 1e-9, "{near} to {far}");
+        // A near wire starts on the side where the arm leans, to starboard; a cross wire on the other.
+        for (pattern, on_foot) in [(Pattern::Near, starboard), (Pattern::Cross, !starboard)] {
+            let anchored = gear.anchor_in(&Brace { pattern, ..brace.clone() });
+            assert_eq!(anchored == Some(AnchorIn::Plate), on_foot, "{pattern:?}");
+        }
+    }
+}
+
+#[test]
 fn an_own_metal_keeps_its_basis() {
     let project = good("own-metal").0;
     let PlateMetal::Known(metal) = &project.gears[0].plate.metal else { panic!("its metal is known") };
@@ -253,6 +330,19 @@ fn what_the_starter_comments_out_is_accepted() {
         .collect();
     assert!(smooth.contains("\nhardening_exponent = "));
     read(&smooth).unwrap_or_else(|rendered| panic!("hardening_exponent: {rendered}"));
+    let torque: String = text
+        .lines()
+        .filter(|line| !line.starts_with("preload"))
+        .map(|line| match line.strip_prefix("# ") {
+            Some(bare) if bare.starts_with("torque") => format!("{bare}\n"),
+            _ => format!("{line}\n"),
+        })
+        .collect();
+    assert!(torque.contains("\ntorque = "));
+    let (with_torque, _) = read(&torque).unwrap_or_else(|rendered| panic!("torque: {rendered}"));
+    let preload =
+        |project: &Project| project.gears[0].mount.as_ref().map(|m| m.nominal_preload().get::<newton>());
+    assert_eq!(preload(&with_torque).map(f64::round), preload(&project).map(f64::round));
     for way in other_ways.iter().take(3) {
         let text: String = text
             .lines()

@@ -5,7 +5,7 @@
 use gearleg::diagnostic::Diagnostics;
 use gearleg::input::tables::{builtin, with_folder};
 use gearleg::material::{Basis, Kind, Library, Metal};
-use gearleg::report::tables_json;
+use gearleg::report::{tables_json, tables_text};
 use std::fs;
 use std::path::Path;
 
@@ -129,6 +129,57 @@ sizes = ["3 mm", "4 mm"]
             .round()
     };
     assert_eq!((salvage(6.0), salvage(8.0)), (500.0, 450.0));
+}
+
+#[test]
+fn moduli_of_bolts_and_through_wood_are_kept_and_shown() {
+    let text = format!(
+        r#"{SOURCES}
+[[bolt_class]]
+name = "brass"
+basis = "told"
+source = "shop"
+ultimate = "370 MPa"
+modulus = {{ v = "97 GPa", basis = "typical", source = "shop" }}
+
+[[bolt_class]]
+name = "mystery"
+basis = "told"
+source = "shop"
+ultimate = "370 MPa"
+
+[[wood]]
+name = "crate-ply"
+basis = "told"
+source = "shop"
+density = "500 kg/m^3"
+modulus_through = "420 MPa"
+"#
+    );
+    let (_folder, result) = load(&[("own.toml", text.as_bytes())]);
+    let library = result.unwrap_or_else(|found| panic!("{found}"));
+    let any = gearleg::units::Length::new::<uom::si::length::millimeter>(5.0);
+    let gpa = |v: gearleg::units::Stress| v.get::<uom::si::pressure::gigapascal>();
+    let brass = library.bolt_class("brass", any).unwrap();
+    let modulus = brass.modulus.as_ref().unwrap();
+    assert_eq!((gpa(modulus.value).round(), modulus.basis), (97.0, Basis::Typical));
+    assert_eq!(library.bolt_class("mystery", any).unwrap().modulus, None);
+    let row = |kind: Kind, list: &str, name: &str| {
+        let shown = tables_json(&library, Some(kind));
+        shown[list].as_array().unwrap().iter().find(|m| m["name"] == name).cloned().unwrap()
+    };
+    assert_eq!(row(Kind::Bolts, "bolts", "brass")["modulus_Pa"]["value"], 97e9);
+    assert_eq!(row(Kind::Bolts, "bolts", "mystery").get("modulus_Pa"), None);
+    assert_eq!(row(Kind::Woods, "woods", "crate-ply")["modulus_through_Pa"]["value"], 420e6);
+    assert_eq!(row(Kind::Woods, "woods", "balsa").get("modulus_through_Pa"), None);
+    let line = |kind: Kind, name: &str| {
+        let text = tables_text(&library, Some(kind));
+        let words = text.lines().find(|l| l.split_whitespace().next() == Some(name)).unwrap_or_default();
+        words.split_whitespace().map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert_eq!(line(Kind::Bolts, "brass")[..2], ["brass", "370"]);
+    assert!(line(Kind::Bolts, "brass").contains(&"97".to_owned()), "{:?}", line(Kind::Bolts, "brass"));
+    assert!(line(Kind::Woods, "crate-ply").contains(&"420".to_owned()));
 }
 
 #[test]

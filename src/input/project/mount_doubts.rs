@@ -6,7 +6,7 @@ use super::mount_fit::{Edges, Fit, exceeds};
 use super::section::Section;
 use crate::diagnostic::Diagnostic;
 use crate::model::{AnchorIn, Arms, Brace, Mount, Side};
-use crate::units::{Force, Length};
+use crate::units::Length;
 
 /// The least distance from a hole's centre to the plate's edge, in hole diameters. Source: EN 1993-1-8 table 3.3, from memory.
 const EDGE_HOLES: f64 = 1.2;

@@ -32,7 +32,7 @@ pub(super) fn check<'f, 'a>(
     let flat = fit.has_flat();
     let one_side = fit.is_on_one_side();
     let whole = fit.is_left_whole();
-    let checks = [
+    let mut checks = vec![
         flat,
         one_side,
         whole,
@@ -40,15 +40,12 @@ pub(super) fn check<'f, 'a>(
         fit.holes_lie_apart(),
         fit.nuts_sit_on_wood(),
         fit.preload_holds(),
-        // The braces stand in step with their sections only when all of them could be read.
-        gear.braces.len() != places.braces.len()
-            || gear
-                .braces
-                .iter()
-                .zip(places.braces)
-                .map(|(brace, at)| fit.anchor_holds(brace, at, flat))
-                .fold(true, |all, one| all && one),
     ];
+    // The braces stand in step with their sections only when all of them could be read.
+    if gear.braces.len() == places.braces.len() {
+        let braces = gear.braces.iter().zip(places.braces);
+        checks.extend(braces.map(|(brace, at)| fit.anchor_holds(brace, at, flat)));
+    }
     checks.iter().all(|good| *good).then_some(fit)
 }
 

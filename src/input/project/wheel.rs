@@ -58,9 +58,7 @@ fn overhang(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<Length> {
 
 /// The thread where the axle meets the leg; refused when no such thread can be cut on the axle.
 fn axle_thread(section: &Section<'_>, axle: Option<Length>) -> Option<Thread> {
-    if section.table.get(keys::AXLE_THREAD.name).is_none() {
-        return None;
-    }
+    section.table.get(keys::AXLE_THREAD.name)?;
     let thread = section.lookup(&keys::AXLE_THREAD, |library, name| library.thread(name));
     let (found, span) = thread.placed()?;
     let Some(axle) = axle else { return thread.take().cloned() };

@@ -196,6 +196,7 @@ fn bolt_class(row: &BoltClass) -> Value {
         .put_if("yield_Pa", &row.yield_strength, |v| json!(v.value))
         .put_if("proof_Pa", &row.proof, |v| json!(v.value))
         .put_if("elongation_pct", &row.elongation, |v| json!(v))
+        .put_if("modulus_Pa", &row.modulus, |v| json!(v.value))
         .done()
 }
 
@@ -219,6 +220,7 @@ fn wood(row: &Wood) -> Value {
         .put_if("panel_shear_Pa", &row.panel_shear, |v| json!(v.value))
         .put_if("shear_modulus_Pa", &row.shear_modulus, |v| json!(v.value))
         .put_if("compression_across_Pa", &row.compression_across, |v| json!(v.value))
+        .put_if("modulus_through_Pa", &row.modulus_through, |v| json!(v.value))
         .plain("bands", row.bands.iter().map(wood_band).collect())
         .done()
 }

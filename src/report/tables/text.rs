@@ -236,8 +236,9 @@ fn axles(library: &Library) -> String {
 
 fn bolts(library: &Library) -> String {
     let mut page = Page::default();
-    let head = ["class", "up to mm", "ultimate MPa", "yield MPa", "proof MPa", "stretch %", "source"];
-    let mut table = columns(&head, 1..6);
+    let head =
+        ["class", "up to mm", "ultimate MPa", "yield MPa", "proof MPa", "stretch %", "E GPa", "source"];
+    let mut table = columns(&head, 1..7);
     for class in &library.bolt_classes {
         let main = Some(page.reference(class.ultimate.basis, &class.ultimate.source));
         table.add_row([
@@ -247,10 +248,14 @@ fn bolts(library: &Library) -> String {
             page.optional(main, &class.yield_strength, megapascals),
             page.optional(main, &class.proof, megapascals),
             page.optional(main, &class.elongation, plain),
+            page.optional(main, &class.modulus, gigapascals),
             main.map(|m| m.to_string()).unwrap_or_default(),
         ]);
     }
     page.table("Bolt classes", &table);
+    page.line(
+        "A class without E counts as steel. A number in brackets is the source where it is not the row's.",
+    );
     page.sources();
 
     let head = ["thread", "diameter mm", "pitch mm", "stress area mm²", "root area mm²", "source"];
@@ -273,8 +278,18 @@ fn bolts(library: &Library) -> String {
 
 fn woods(library: &Library) -> String {
     let mut page = Page::default();
-    let head = ["wood", "also called", "kg/m³", "low kg/m³", "shear MPa", "G MPa", "crush MPa", "source"];
-    let mut table = columns(&head, 2..7);
+    let head = [
+        "wood",
+        "also called",
+        "kg/m³",
+        "low kg/m³",
+        "shear MPa",
+        "G MPa",
+        "crush MPa",
+        "E through",
+        "source",
+    ];
+    let mut table = columns(&head, 2..8);
     for wood in &library.woods {
         let main = Some(page.reference(wood.density.basis, &wood.density.source));
         table.add_row([
@@ -285,12 +300,16 @@ fn woods(library: &Library) -> String {
             page.optional(main, &wood.panel_shear, megapascals),
             page.optional(main, &wood.shear_modulus, megapascals),
             page.optional(main, &wood.compression_across, megapascals),
+            page.optional(main, &wood.modulus_through, megapascals),
             main.map(|m| m.to_string()).unwrap_or_default(),
         ]);
     }
     page.table("Woods", &table);
     page.line(
         "Shear is through the panel (solid wood: along the grain); crush is square to the face or grain.",
+    );
+    page.line(
+        "E through is that through the thickness, MPa; where none is given, 1/20 of that along the grain.",
     );
     page.sources();
 
