@@ -73,6 +73,8 @@ impl Followed<'_> {
         let held = path.steps.get(..path.holding()).into_iter().flatten().chain(top);
         let mut found: Vec<PartFailure> = Vec::new();
         let mut last: Option<(&Configuration, Vec<Use>)> = None;
+        // After a wire has broken the gear holds less; what gives on the way down gives at the load that broke it.
+        let mut highest: f64 = 0.0;
         for c in held {
             let uses = self.uses(c, load, limit, untold);
             for now in &uses {
@@ -86,10 +88,12 @@ impl Followed<'_> {
                 });
                 let multiple = match before {
                     None => c.multiple(),
+                    Some((from, _)) if c.multiple() <= from.multiple() => from.multiple(),
                     Some((from, share)) => self.crossing(load, limit, now, (from, share), c),
                 };
-                found.push(self.failure(now.check, now.part.clone(), multiple));
+                found.push(self.failure(now.check, now.part.clone(), multiple.max(highest)));
             }
+            highest = highest.max(c.multiple());
             last = Some((c, uses));
         }
         found
@@ -164,15 +168,18 @@ impl Followed<'_> {
     /// Wires that break or whose ends let go: the curve has it so.
     fn broken_wires(&self, path: &Path) -> Vec<PartFailure> {
         let marks = self.statics.marks(path);
+        let mut highest: f64 = 0.0;
         marks
             .into_iter()
             .filter(|m| m.what == MarkKind::WireBreaks)
             .map(|m| {
+                // What breaks because another has broken does so at the load that broke that one.
+                highest = highest.max(m.multiple);
                 let brace = self.statics.brace_of(&m.part);
                 let end_first = brace.is_some_and(|b| b.end_holds.value < 1.0);
                 let (check, part) =
                     if end_first { ("wire-end", format!("{} end", m.part)) } else { ("wire-break", m.part) };
-                self.failure(check, part, m.multiple)
+                self.failure(check, part, highest)
             })
             .collect()
     }
