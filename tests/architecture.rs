@@ -31,7 +31,7 @@ const USES: [(&str, &[&str]); 13] = [
 ];
 
 /// Where a quantity may be unwrapped to a bare number or built from one, and why there.
-const CROSSINGS: [(&str, &str); 13] = [
+const CROSSINGS: [(&str, &str); 14] = [
     ("src/units/", "the units table: how many SI units a unit is"),
     ("src/input/", "text to quantities"),
     ("src/analysis/lower.rs", "quantities to the kernel's numbers"),
@@ -46,6 +46,7 @@ const CROSSINGS: [(&str, &str); 13] = [
         "constants: heights of drops; the published laws are printed for bare numbers",
     ),
     ("src/analysis/unknown.rs", "constants: instrument errors and sizes of the strip test"),
+    ("src/material/embedment.rs", "the laws of bolts in wood are printed for N, mm and kg/m³"),
     ("src/material/wire.rs", "the law A/dᵐ is printed for MPa and mm"),
     ("src/material/library.rs", "a thickness limit in a message"),
 ];

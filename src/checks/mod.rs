@@ -6,23 +6,39 @@
 //! Source: 14 CFR 23.303, 23.305, 23.619, 23.625 before amendment 23-64 (23.303 from memory).
 
 mod axle_yield;
+mod base_net;
+mod base_yield;
 mod bend_radius;
 mod give_first;
+mod glue_line;
+mod hole_edge;
+mod holes;
 mod landing_energy;
 mod leg_collapse;
 mod leg_column;
 mod leg_lateral;
 mod leg_yield;
 mod limit_load;
+mod nut_pull_through;
+mod plate_bearing;
 mod wheel_drop;
 mod wheel_spread;
 mod wheel_toe;
 mod wire_break;
 mod wire_end;
 mod wire_yield;
+mod wood;
+mod wood_bending;
+mod wood_crush;
+mod wood_embedment;
+mod wood_shear;
 
+pub use base_net::{hole_factor_bending, hole_factor_tension};
 pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
+pub use nut_pull_through::{flange_bearing_resistance, punching_resistance};
+pub use plate_bearing::BoltBearing;
+pub use wood_embedment::BoltInWood;
 
 use crate::model::{Gear, PartKind, PlateMetal, Project};
 use crate::results::{Amount, CaseResult, FailureOrder, LandingDrop, Margin, Verdict, Working};
@@ -74,7 +90,7 @@ enum Scope {
 }
 
 /// Every check, in the order in which one case's margins are made.
-pub const CHECKS: [Check; 15] = [
+pub const CHECKS: [Check; 25] = [
     leg_yield::CHECK,
     leg_collapse::CHECK,
     leg_lateral::CHECK,
@@ -86,6 +102,16 @@ pub const CHECKS: [Check; 15] = [
     wire_yield::CHECK,
     wire_break::CHECK,
     wire_end::CHECK,
+    base_yield::CHECK,
+    base_net::CHECK,
+    plate_bearing::CHECK,
+    hole_edge::CHECK,
+    nut_pull_through::CHECK,
+    wood_crush::CHECK,
+    wood_bending::CHECK,
+    wood_shear::CHECK,
+    wood_embedment::CHECK,
+    glue_line::CHECK,
     give_first::CHECK,
     wheel_spread::CHECK,
     wheel_drop::CHECK,

@@ -20,9 +20,11 @@ pub(super) fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String
         Amount::Force(v) => units.figure(v, digits),
         Amount::Moment(v) => units.figure(v, digits),
         Amount::Length(v) => units.figure(v, digits),
+        Amount::Area(v) => units.figure(v, digits),
         Amount::Angle(v) => units.figure(v, digits),
         Amount::SecondMoment(v) => units.figure(v, digits),
         Amount::Number(v) => number(v, digits),
+        Amount::Density(v) => units.figure(v, digits),
     }
 }
 

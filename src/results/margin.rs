@@ -2,7 +2,7 @@
 
 use super::CaseName;
 use crate::material::Basis;
-use crate::units::{Angle, Force, Length, Moment, SecondMoment, Stress};
+use crate::units::{Angle, Area, Force, Length, MassDensity, Moment, SecondMoment, Stress};
 
 /// A quantity of any kind that appears in a margin's working.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -15,12 +15,16 @@ pub enum Amount {
     Moment(Moment),
     /// A length.
     Length(Length),
+    /// An area.
+    Area(Area),
     /// An angle.
     Angle(Angle),
     /// A second moment of area.
     SecondMoment(SecondMoment),
     /// A plain number.
     Number(f64),
+    /// A density.
+    Density(MassDensity),
 }
 
 impl Amount {
@@ -32,9 +36,11 @@ impl Amount {
             Self::Force(v) => v.value,
             Self::Moment(v) => v.value,
             Self::Length(v) => v.value,
+            Self::Area(v) => v.value,
             Self::Angle(v) => v.value,
             Self::SecondMoment(v) => v.value,
             Self::Number(v) => v,
+            Self::Density(v) => v.value,
         }
     }
 
@@ -46,9 +52,11 @@ impl Amount {
             Self::Force(_) => "N",
             Self::Moment(_) => "N m",
             Self::Length(_) => "m",
+            Self::Area(_) => "m^2",
             Self::Angle(_) => "rad",
             Self::SecondMoment(_) => "m^4",
             Self::Number(_) => "1",
+            Self::Density(_) => "kg/m^3",
         }
     }
 }
