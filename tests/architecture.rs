@@ -46,6 +46,7 @@ const CROSSINGS: &[(&str, &str)] = &[
         "constants: heights of drops; the published laws are printed for bare numbers",
     ),
     ("src/analysis/unknown.rs", "constants: instrument errors and sizes of the strip test"),
+    ("src/material/embedment.rs", "the laws of bolts in wood are printed for N, mm and kg/m³"),
     ("src/material/wire.rs", "the law A/dᵐ is printed for MPa and mm"),
     ("src/material/thread.rs", "constant: the strength of a captive nut"),
     ("src/material/library.rs", "a thickness limit in a message"),

@@ -80,7 +80,7 @@ fn strengthened(project: &Project, kind: PartKind, factor: f64) -> Project {
                 }
             }
             PartKind::Bolts => {
-                for mount in &mut gear.mount {
+                if let Some(mount) = &mut gear.mount {
                     let class = &mut mount.bolt_class;
                     class.ultimate.value *= factor;
                     for s in [&mut class.yield_strength, &mut class.proof].into_iter().flatten() {
@@ -89,14 +89,17 @@ fn strengthened(project: &Project, kind: PartKind, factor: f64) -> Project {
                 }
             }
             PartKind::Nuts => {
-                for mount in &mut gear.mount {
+                if let Some(mount) = &mut gear.mount {
                     let tested: Option<Force> = mount.pull_through;
                     mount.pull_through = tested.map(|f| factor * f);
                 }
             }
             PartKind::Wood => {
-                for mount in &mut gear.mount {
-                    for s in [&mut mount.wood.panel_shear, &mut mount.wood.compression_across].into_iter().flatten() {
+                if let Some(mount) = &mut gear.mount {
+                    for s in [&mut mount.wood.panel_shear, &mut mount.wood.compression_across]
+                        .into_iter()
+                        .flatten()
+                    {
                         s.value *= factor;
                     }
                     for band in &mut mount.wood.bands {
@@ -232,7 +235,8 @@ fn orders_rise_and_say_which_landing_they_are() {
         let gear = project.gears.iter().find(|g| g.name == level.gear).expect("the gear");
         let mut request = gearleg::analysis::DropRequest::default();
         request.heights = Some(vec![first.drop_height.expect("a main gear is dropped")]);
-        let report = analysis::drop_report(&project, &LIBRARY, &request, &|_, _| ()).expect("it has a solution");
+        let report =
+            analysis::drop_report(&project, &LIBRARY, &request, &|_, _| ()).expect("it has a solution");
         let table = report.tables.iter().find(|t| t.gear == gear.name).expect("its drops");
         let outcome = table.drops[0].outcome.as_ref().expect("it takes the drop up");
         assert!(close(outcome.inertia_load_factor, told), "{} {told}", outcome.inertia_load_factor);

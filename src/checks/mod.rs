@@ -6,6 +6,8 @@
 //! Source: 14 CFR 23.303, 23.305, 23.619, 23.625 before amendment 23-64 (23.303 from memory).
 
 mod axle_yield;
+mod base_net;
+mod base_yield;
 mod bend_radius;
 mod bolt;
 mod bolt_interaction;
@@ -13,6 +15,9 @@ mod bolt_shear;
 mod bolt_tension;
 mod bolt_yield;
 mod give_first;
+mod glue_line;
+mod hole_edge;
+mod holes;
 mod joint_separation;
 mod landing_energy;
 mod leg_collapse;
@@ -21,6 +26,8 @@ mod leg_lateral;
 mod leg_yield;
 mod limit_load;
 mod mount_turn;
+mod nut_pull_through;
+mod plate_bearing;
 mod thread_strip;
 mod wheel_drop;
 mod wheel_spread;
@@ -28,10 +35,19 @@ mod wheel_toe;
 mod wire_break;
 mod wire_end;
 mod wire_yield;
+mod wood;
+mod wood_bending;
+mod wood_crush;
+mod wood_embedment;
+mod wood_shear;
 
+pub use base_net::{hole_factor_bending, hole_factor_tension};
 pub use bolt_interaction::{pull_and_shear_en1993, pull_and_shear_nasa5020};
 pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
+pub use nut_pull_through::{flange_bearing_resistance, punching_resistance};
+pub use plate_bearing::BoltBearing;
+pub use wood_embedment::BoltInWood;
 
 use crate::model::{Gear, PartKind, PlateMetal, Project};
 use crate::results::{Amount, CaseResult, FailureOrder, LandingDrop, Margin, Verdict, Working};
@@ -95,6 +111,16 @@ pub const CHECKS: &[Check] = &[
     wire_yield::CHECK,
     wire_break::CHECK,
     wire_end::CHECK,
+    base_yield::CHECK,
+    base_net::CHECK,
+    plate_bearing::CHECK,
+    hole_edge::CHECK,
+    nut_pull_through::CHECK,
+    wood_crush::CHECK,
+    wood_bending::CHECK,
+    wood_shear::CHECK,
+    wood_embedment::CHECK,
+    glue_line::CHECK,
     give_first::CHECK,
     bolt_yield::CHECK,
     bolt_tension::CHECK,

@@ -1,6 +1,7 @@
 //! Materials and bought parts: typed rows in which every value carries its basis and its source.
 
 mod axle;
+mod embedment;
 mod library;
 mod metal;
 pub(crate) mod near;
@@ -11,6 +12,10 @@ mod wire;
 mod wood;
 
 pub use axle::AxleMetal;
+pub use embedment::{
+    CHARACTERISTIC_OF_MEAN_DENSITY, bolt_yield_moment, plywood_embedment_of_bolts,
+    plywood_embedment_of_nails, timber_across_grain, timber_embedment,
+};
 pub use library::{CounterName, Kind, Library, NameTaken, NotFound, TableRow};
 pub use metal::{Family, Metal, MetalBand};
 pub use provenance::{Basis, Sourced};

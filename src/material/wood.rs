@@ -1,6 +1,6 @@
 //! Plywood and wood for mounts.
 
-use super::Sourced;
+use super::{Basis, CHARACTERISTIC_OF_MEAN_DENSITY, Sourced};
 use crate::units::{Length, MassDensity, Stress};
 
 /// A wood or plywood.
@@ -32,6 +32,25 @@ impl Wood {
     pub fn band(&self, thickness: Length) -> Option<&WoodBand> {
         let off = |b: &WoodBand| b.thickness.map_or_else(Length::default, |t| (t - thickness).abs());
         self.bands.iter().reduce(|near, b| if off(b) < off(near) { b } else { near })
+    }
+
+    /// Whether it is plywood: its table has thicknesses or plies. Solid wood has neither.
+    #[must_use]
+    pub fn is_plywood(&self) -> bool {
+        self.bands.iter().any(|b| b.thickness.is_some() || b.plies.is_some())
+    }
+
+    /// Density that 95 % of pieces exceed; where the table has none, from the mean by [`CHARACTERISTIC_OF_MEAN_DENSITY`].
+    #[must_use]
+    pub fn characteristic_density(&self) -> Sourced<MassDensity> {
+        self.density_characteristic.clone().unwrap_or_else(|| {
+            let mean = &self.density;
+            Sourced::new(
+                CHARACTERISTIC_OF_MEAN_DENSITY * mean.value,
+                mean.basis.max(Basis::FromMemory),
+                format!("{}; over 1.2, as in the classes of EN 338 (from memory)", mean.source),
+            )
+        })
     }
 }
 

@@ -129,6 +129,9 @@ fn counted<Q: Measure>(value: Q, unit: Unit) -> (f64, Unit) {
     }
 }
 
+/// Below this an area is a section's and not a wing's, m². chosen: 100 mm square.
+const SMALL_AREA: f64 = 1e-2;
+
 /// The units a report is written in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct UnitChoice {
@@ -229,10 +232,16 @@ impl UnitChoice {
         }
     }
 
-    /// Writes a quantity in the unit chosen for it, to so many significant digits.
+    /// Writes a quantity in the unit chosen for it, to so many significant digits. Areas as small as those of bolts and sections go
+    /// with the lengths.
     #[must_use]
     pub fn figure<Q: Measure>(&self, value: Q, digits: usize) -> String {
-        figure(value, self.unit(Q::DIMENSION), digits)
+        let unit = if Q::DIMENSION == Dimension::Area && value.si().abs() < SMALL_AREA {
+            if matches!(self.length, Unit::Inch) { Unit::SquareInch } else { Unit::SquareMillimetre }
+        } else {
+            self.unit(Q::DIMENSION)
+        };
+        figure(value, unit, digits)
     }
 }
 

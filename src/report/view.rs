@@ -24,6 +24,7 @@ pub(super) fn amount(units: &UnitChoice, value: Amount, digits: usize) -> String
         Amount::Angle(v) => units.figure(v, digits),
         Amount::SecondMoment(v) => units.figure(v, digits),
         Amount::Number(v) => number(v, digits),
+        Amount::Density(v) => units.figure(v, digits),
     }
 }
 

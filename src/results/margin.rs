@@ -2,7 +2,7 @@
 
 use super::CaseName;
 use crate::material::Basis;
-use crate::units::{Angle, Area, Force, Length, Moment, SecondMoment, Stress};
+use crate::units::{Angle, Area, Force, Length, MassDensity, Moment, SecondMoment, Stress};
 
 /// A quantity of any kind that appears in a margin's working.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,6 +23,8 @@ pub enum Amount {
     SecondMoment(SecondMoment),
     /// A plain number.
     Number(f64),
+    /// A density.
+    Density(MassDensity),
 }
 
 impl Amount {
@@ -38,6 +40,7 @@ impl Amount {
             Self::Angle(v) => v.value,
             Self::SecondMoment(v) => v.value,
             Self::Number(v) => v,
+            Self::Density(v) => v.value,
         }
     }
 
@@ -53,6 +56,7 @@ impl Amount {
             Self::Angle(_) => "rad",
             Self::SecondMoment(_) => "m^4",
             Self::Number(_) => "1",
+            Self::Density(_) => "kg/m^3",
         }
     }
 }
