@@ -31,7 +31,7 @@ const USES: [(&str, &[&str]); 13] = [
 ];
 
 /// Where a quantity may be unwrapped to a bare number or built from one, and why there.
-const CROSSINGS: [(&str, &str); 10] = [
+const CROSSINGS: [(&str, &str); 11] = [
     ("src/units/", "the units table: how many SI units a unit is"),
     ("src/input/", "text to quantities"),
     ("src/analysis/lower.rs", "quantities to the kernel's numbers"),
@@ -44,6 +44,7 @@ const CROSSINGS: [(&str, &str); 10] = [
     ),
     ("src/analysis/unknown.rs", "constants: instrument errors and sizes of the strip test"),
     ("src/material/wire.rs", "the law A/dᵐ is printed for MPa and mm"),
+    ("src/material/wood.rs", "the rules of embedment are printed for MPa, mm and kg/m³"),
     ("src/material/library.rs", "a thickness limit in a message"),
 ];
 

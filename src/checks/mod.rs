@@ -5,19 +5,26 @@
 //! Attachments also carry the fitting factor; only the largest special factor is applied.
 //! Source: 14 CFR 23.303, 23.305, 23.619, 23.625 before amendment 23-64 (23.303 from memory).
 
+mod axle_thread;
 mod axle_yield;
 mod bend_radius;
+mod fork_bearing;
+mod fork_pin;
 mod landing_energy;
 mod leg_collapse;
 mod leg_column;
 mod leg_lateral;
 mod leg_yield;
 mod limit_load;
+mod plate_hole;
 mod wheel_drop;
 mod wheel_spread;
 mod wheel_toe;
+mod wire_anchor_base;
+mod wire_anchor_leg;
 mod wire_break;
 mod wire_end;
+mod wire_hook;
 mod wire_yield;
 
 pub use leg_collapse::{collapse_stress, largest_collapse_stress};
@@ -71,7 +78,7 @@ enum Scope {
 }
 
 /// Every check, in the order in which one case's margins are made.
-pub const CHECKS: [Check; 14] = [
+pub const CHECKS: [Check; 20] = [
     leg_yield::CHECK,
     leg_collapse::CHECK,
     leg_lateral::CHECK,
@@ -80,9 +87,15 @@ pub const CHECKS: [Check; 14] = [
     landing_energy::CHECK,
     bend_radius::CHECK,
     axle_yield::CHECK,
+    axle_thread::CHECK,
+    fork_pin::CHECK,
+    fork_bearing::CHECK,
     wire_yield::CHECK,
     wire_break::CHECK,
     wire_end::CHECK,
+    wire_hook::CHECK,
+    wire_anchor_leg::CHECK,
+    wire_anchor_base::CHECK,
     wheel_spread::CHECK,
     wheel_drop::CHECK,
     wheel_toe::CHECK,
