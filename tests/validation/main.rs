@@ -9,11 +9,14 @@
 mod chain;
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "../common/worked.rs"]
+mod worked;
 
 mod cantilever;
 mod curves;
 mod drops;
 mod failure_modes;
+mod fittings;
 mod frames;
 mod landing_loads;
 mod large_bending;
@@ -59,6 +62,7 @@ fn all() -> Vec<Record> {
         wire_brace::records(),
         ring::records(),
         failure_modes::records(),
+        fittings::records(),
         oracle::records(),
         curves::records(),
         drops::records(),
