@@ -122,9 +122,10 @@ fn in_wood(mut m: Margin, mount: &Mount, brace: &Brace, wire: &WireState) -> Opt
     };
     let (d, t) = (brace.diameter, mount.wood_depth());
     let washer = WASHER * d;
+    let [crushed, sheared] = [across, shear].map(|strength| strength.value);
     let sideways = nails.min(bolts) * (d * t);
-    let crushing = UNDER_WASHER * across.value * (FRAC_PI_4 * (washer * washer - d * d));
-    let punching = PI * shear.value * (washer * t);
+    let crushing = UNDER_WASHER * crushed * (FRAC_PI_4 * (washer * washer - d * d));
+    let punching = PI * sheared * (washer * t);
     let by_side = (share > NONE).then(|| sideways / share);
     let through = (square > NONE).then(|| crushing.min(punching) / square);
     let held = [by_side, through].into_iter().flatten().reduce(Force::min)?;
@@ -142,8 +143,8 @@ fn in_wood(mut m: Margin, mount: &Mount, brace: &Brace, wire: &WireState) -> Opt
         Term::new("D", "width of the washer", Amount::Length(washer)),
         Term::new("f_h", "embedment, rule for nails and screws", Amount::Stress(nails)),
         Term::new("f_h", "embedment, rule for bolts", Amount::Stress(bolts)),
-        Term::new("f_c,90", "compression square to the wood's face", Amount::Stress(across.value)),
-        Term::new("f_v", "panel shear of the wood", Amount::Stress(shear.value)),
+        Term::new("f_c,90", "compression square to the wood's face", Amount::Stress(crushed)),
+        Term::new("f_v", "panel shear of the wood", Amount::Stress(sheared)),
         Term::new("R_h", "sideways", Amount::Force(sideways)),
         Term::new("R_c", "crushing under the washer", Amount::Force(crushing)),
         Term::new("R_p", "punching through", Amount::Force(punching)),
