@@ -216,6 +216,8 @@ fn axles(gear: &Gear, lowered: &Lowered, solution: &Solution, loads: &[CaseWheel
                     bending: Moment::new::<joule>(bending(&worst)),
                     torsion: Moment::new::<joule>(worst.torsion),
                     axial: Force::new::<newton>(worst.axial),
+                    bending_at_leg: Moment::new::<joule>(bending(&at_arm)),
+                    shear: Force::new::<newton>(at_arm.shear_y.hypot(at_arm.shear_z)),
                 }
             })
             .collect();
@@ -233,13 +235,16 @@ fn axles(gear: &Gear, lowered: &Lowered, solution: &Solution, loads: &[CaseWheel
                 }
             }
             // The moment about the axle's own line does not reach it: the wheel turns.
-            let [_, fy, _, mx, _, mz] = sum;
+            let [fx, fy, fz, mx, _, mz] = sum;
+            let bending = Moment::new::<joule>(mx.hypot(mz));
             AxleState {
                 side: w.side,
                 section,
-                bending: Moment::new::<joule>(mx.hypot(mz)),
+                bending,
                 torsion: Moment::default(),
                 axial: Force::new::<newton>(fy),
+                bending_at_leg: bending,
+                shear: Force::new::<newton>(fx.hypot(fz)),
             }
         })
         .collect()

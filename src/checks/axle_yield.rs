@@ -52,7 +52,13 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
             m.working.terms.push(Term::new("σ_v", "equivalent stress", Amount::Stress(stress)));
         }
         m.working.notes.push(
-            "Plain shank. A thread at that place has a smaller root and a notch, and is not checked.".into(),
+            match &subject.gear.wheel.axle_thread {
+                Some(_) => "Plain shank. The thread where it meets the leg has a check of its own.",
+                None => {
+                    "Plain shank. A thread at that place has a smaller root and a notch; `axle_thread` has it checked."
+                }
+            }
+            .into(),
         );
         found.push(m.decided());
     }

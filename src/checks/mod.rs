@@ -5,6 +5,7 @@
 //! Attachments also carry the fitting factor; only the largest special factor is applied.
 //! Source: 14 CFR 23.303, 23.305, 23.619, 23.625 before amendment 23-64 (23.303 from memory).
 
+mod axle_thread;
 mod axle_yield;
 mod base_net;
 mod base_yield;
@@ -14,6 +15,8 @@ mod bolt_interaction;
 mod bolt_shear;
 mod bolt_tension;
 mod bolt_yield;
+mod fork_bearing;
+mod fork_pin;
 mod give_first;
 mod glue_line;
 mod hole_edge;
@@ -28,12 +31,16 @@ mod limit_load;
 mod mount_turn;
 mod nut_pull_through;
 mod plate_bearing;
+mod plate_hole;
 mod thread_strip;
 mod wheel_drop;
 mod wheel_spread;
 mod wheel_toe;
+mod wire_anchor_base;
+mod wire_anchor_leg;
 mod wire_break;
 mod wire_end;
+mod wire_hook;
 mod wire_yield;
 mod wood;
 mod wood_bending;
@@ -108,6 +115,9 @@ pub const CHECKS: &[Check] = &[
     landing_energy::CHECK,
     bend_radius::CHECK,
     axle_yield::CHECK,
+    axle_thread::CHECK,
+    fork_pin::CHECK,
+    fork_bearing::CHECK,
     wire_yield::CHECK,
     wire_break::CHECK,
     wire_end::CHECK,
@@ -130,6 +140,9 @@ pub const CHECKS: &[Check] = &[
     thread_strip::NUT,
     thread_strip::BOLT,
     mount_turn::CHECK,
+    wire_hook::CHECK,
+    wire_anchor_leg::CHECK,
+    wire_anchor_base::CHECK,
     wheel_spread::CHECK,
     wheel_drop::CHECK,
     wheel_toe::CHECK,

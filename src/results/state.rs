@@ -263,4 +263,9 @@ pub struct AxleState {
     pub torsion: Moment,
     /// Force along the axle, tension positive.
     pub axial: Force,
+    /// Bending where it meets the leg, the resultant of both planes. A stub axle is loaded most there; a twin's may be at the
+    /// wheel.
+    pub bending_at_leg: Moment,
+    /// Force square to the axle where it meets the leg, the resultant of both directions.
+    pub shear: Force,
 }

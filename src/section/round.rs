@@ -34,4 +34,10 @@ impl RoundSection {
     pub fn modulus(&self) -> SectionModulus {
         PI / 32.0 * self.diameter * self.diameter * self.diameter
     }
+
+    /// Plastic section modulus, d³ / 6.
+    #[must_use]
+    pub fn plastic_modulus(&self) -> SectionModulus {
+        self.diameter * self.diameter * self.diameter / 6.0
+    }
 }

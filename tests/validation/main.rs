@@ -11,12 +11,15 @@ mod chain;
 mod common;
 #[path = "../common/mounted.rs"]
 mod mounted;
+#[path = "../common/worked.rs"]
+mod worked;
 
 mod bolts;
 mod cantilever;
 mod curves;
 mod drops;
 mod failure_modes;
+mod fittings;
 mod frames;
 mod landing_loads;
 mod large_bending;
@@ -62,6 +65,7 @@ fn all() -> Vec<Record> {
         wire_brace::records(),
         ring::records(),
         failure_modes::records(),
+        fittings::records(),
         oracle::records(),
         curves::records(),
         drops::records(),
