@@ -233,8 +233,8 @@ fn orders_rise_and_say_which_landing_they_are() {
         assert!(close(n, told), "{n} {told}");
         // A drop from that height makes that load factor.
         let gear = project.gears.iter().find(|g| g.name == level.gear).expect("the gear");
-        let mut request = gearleg::analysis::DropRequest::default();
-        request.heights = Some(vec![first.drop_height.expect("a main gear is dropped")]);
+        let heights = Some(vec![first.drop_height.expect("a main gear is dropped")]);
+        let request = analysis::DropRequest { heights, ..analysis::DropRequest::default() };
         let report =
             analysis::drop_report(&project, &LIBRARY, &request, &|_, _| ()).expect("it has a solution");
         let table = report.tables.iter().find(|t| t.gear == gear.name).expect("its drops");
@@ -255,8 +255,8 @@ fn the_order_agrees_with_the_margins() {
             });
             let Some(value) = margin.and_then(gearleg::results::Margin::value) else { continue };
             if failure.kind.is_some() {
-                assert_eq!(value < 0.0 && failure.multiple > 1.73, false, "{failure:?} {value}");
-                assert_eq!(value > 0.0 && failure.multiple < 1.0 - SAME, false, "{failure:?} {value}");
+                assert!(value >= 0.0 || failure.multiple <= 1.73, "{failure:?} {value}");
+                assert!(value <= 0.0 || failure.multiple >= 1.0 - SAME, "{failure:?} {value}");
                 compared += 1;
             }
         }
