@@ -9,6 +9,8 @@
 mod chain;
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "../common/mounts.rs"]
+mod mounts;
 
 mod cantilever;
 mod curves;
@@ -22,8 +24,10 @@ mod large_energy;
 mod large_paths;
 mod large_yielding;
 mod material_formulas;
+mod mount_bed;
 mod oracle;
 mod oracle_file;
+mod oracle_mount;
 mod portal;
 mod practice;
 mod record;
@@ -60,6 +64,8 @@ fn all() -> Vec<Record> {
         ring::records(),
         failure_modes::records(),
         oracle::records(),
+        oracle_mount::records(),
+        mount_bed::records(),
         curves::records(),
         drops::records(),
         large_bending::records(),
