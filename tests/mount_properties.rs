@@ -6,9 +6,7 @@ mod common;
 #[path = "common/mounts.rs"]
 mod mounts;
 
-use common::{
-    add, assert_within, brace, cross, deg, dot, largest, load, mm, newtons, pair, si, taper,
-};
+use common::{add, assert_within, brace, cross, deg, dot, largest, load, mm, newtons, pair, si, taper};
 use gearleg::analysis::{GearAnalysis, PlateElasticity};
 use gearleg::model::{
     AnchorIn, Arms, AxleJoint, CaseWheelLoad, Gear, Grain, Pattern, Side, SpanDirection, SpanEdges, WireFit,
@@ -79,7 +77,12 @@ fn gears() -> impl Strategy<Value = Gear> {
         prop_oneof![Just(WireFit::Snug), (1.0..150.0).prop_map(|n| WireFit::Pretension(newtons(n)))],
     ));
     (arms(), plate, joint, wires).prop_map(
-        |(arms, (t, b, (thin, narrow), length, lean, rake), (bolts, span, tight, play, (ply, doubler)), wires)| {
+        |(
+            arms,
+            (t, b, (thin, narrow), length, lean, rake),
+            (bolts, span, tight, play, (ply, doubler)),
+            wires,
+        )| {
             let mut gear = pair();
             gear.arms = arms;
             gear.plate.thickness = taper(t, t * thin);
@@ -95,8 +98,7 @@ fn gears() -> impl Strategy<Value = Gear> {
                 Arms::Pair { base_width } | Arms::Twin { base_width, .. } => (0.0, 500.0 * base_width.value),
                 Arms::Single => (30.0, 30.0),
             };
-            let places: Vec<[f64; 2]> =
-                bolts.iter().map(|[x, y]| [0.5 * b * x, middle + half * y]).collect();
+            let places: Vec<[f64; 2]> = bolts.iter().map(|[x, y]| [0.5 * b * x, middle + half * y]).collect();
             let mut mount = mount(&places);
             mount.foot = (arms == Arms::Single).then(|| mm(60.0));
             mount.span = span;
@@ -260,12 +262,21 @@ fn a_mount_that_is_stiff_all_over_is_a_clamp() {
     let mut apart = Vec::new();
     for stiffer in [1.0, 100.0, 10_000.0] {
         let mut on_mount = gear.clone();
-        let mut stiff =
-            mount(&[[-28.0, -58.0], [28.0, -58.0], [-28.0, -30.0], [28.0, -30.0], [-28.0, 30.0], [28.0, 30.0], [-28.0, 58.0], [28.0, 58.0]]);
+        let mut stiff = mount(&[
+            [-28.0, -58.0],
+            [28.0, -58.0],
+            [-28.0, -30.0],
+            [28.0, -30.0],
+            [-28.0, 30.0],
+            [28.0, 30.0],
+            [-28.0, 58.0],
+            [28.0, 58.0],
+        ]);
         stiff.bolt_class = bolt_class(210_000.0 * stiffer);
         stiff.wood = plywood(600.0 * stiffer, [12_000.0, 4_800.0], 620.0, 680.0);
         // A bolt's hold in the wood goes with the density to the power 1.5.
-        stiff.wood.density.value = uom::si::f64::MassDensity::new::<kilogram_per_cubic_meter>(680.0 * stiffer.powf(2.0 / 3.0));
+        stiff.wood.density.value =
+            uom::si::f64::MassDensity::new::<kilogram_per_cubic_meter>(680.0 * stiffer.powf(2.0 / 3.0));
         on_mount.mount = Some(stiff);
         let state = solve(&on_mount, &loads);
         let moments = |s: &GearState| s.legs.iter().flat_map(|l| si(l.root_moment)).collect::<Vec<_>>();

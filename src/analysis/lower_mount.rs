@@ -219,7 +219,8 @@ impl Grid {
             .flat_map(|y| [-y.get::<meter>(), y.get::<meter>()])
             .collect();
         let bolts = mount.bolts.iter().map(|(_, y)| y.get::<meter>());
-        let along = panels(&breaks(bolts.chain(anchors), port, starboard), LONGEST_ALONG * (starboard - port));
+        let along =
+            panels(&breaks(bolts.chain(anchors), port, starboard), LONGEST_ALONG * (starboard - port));
         let bends = mount.span.is_some_and(|span| span.direction == SpanDirection::ForeAndAft);
         let across = if bends {
             // Wires are anchored in the middle.

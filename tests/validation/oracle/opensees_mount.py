@@ -29,8 +29,8 @@ IN_SIGHT = 1e-10
 # Of a bolt's sideways stiffness, what acts before its play is used up.
 IN_PLAY = 0.02
 
-# Where two places on a line are one, of its length; where an even division makes way, of its step.
-ONE, NEAR = 5e-3, 0.4
+# Places on the flat that are one break between panels, of its length; how near an end of a line a node may be.
+ONE, NEAR = 0.02, 0.004
 
 # A wheel's arm against the leg's root, where rotations are finite: bending stiffness, and stretch stiffness.
 RIGID_BENDING, RIGID_STRETCH = 1e4, 1e2
@@ -40,17 +40,19 @@ RIGID_BENDING, RIGID_STRETCH = 1e4, 1e2
 class Mesh:
     """How finely a gear is cut."""
 
-    along: int = 8
-    rows: int = 7
-    wood: int = 8
-    # Rows across that a board which spans fore and aft has nodes at; `None`: all.
-    wood_rows: tuple | None = (0, 2, 3, 4, 6)
+    # Longest panel along the flat, of its length; across the plate where the wood bends that way, of its width.
+    along: float = 1 / 4
+    across: float = 1 / 2
     leg: int = 96
     large: bool = False
 
 
 SAME = Mesh()
-FINE = Mesh(along=40, rows=41, wood=40, wood_rows=None)
+FINE = Mesh(along=1 / 20, across=1 / 10)
+
+
+# Cases that are followed to large displacements as well.
+LARGE = {("plain-pair", "one wheel with drag"), ("spanned-pair", "one wheel with drag"), ("nose-foot", "drag")}
 
 
 class Failed(Exception):
@@ -64,17 +66,36 @@ def lobatto(count: int) -> tuple[np.ndarray, np.ndarray]:
     return places, 1.0 / (count * (count - 1) * top(places) ** 2)
 
 
-def divided(must: list[float], low: float, high: float, count: int) -> list[float]:
-    """Nodes of a line: where something is, and an even division where it is not crowded."""
-    out: list[float] = []
-    for place in sorted({low, high, *(p for p in must if low <= p <= high)}):
-        if not out or place - out[-1] > ONE * (high - low):
-            out.append(place)
-        elif place == high:
-            out[-1] = place
-    step = (high - low) / count
-    even = [low + i * step for i in range(1, count)]
-    return sorted(out + [e for e in even if min(abs(e - p) for p in out) > NEAR * step])
+def breaks(places: list[float], low: float, high: float) -> list[float]:
+    """Both ends and what lies between, places that are nearly one made one."""
+    apart = ONE * (high - low)
+    groups: list[list[float]] = []
+    for place in sorted(p for p in places if low + apart < p < high - apart):
+        if groups and place - groups[-1][-1] <= apart:
+            groups[-1].append(place)
+        else:
+            groups.append([place])
+    return [low, *((g[0] + g[-1]) / 2 for g in groups), high]
+
+
+def panels(cuts: list[float], longest: float) -> list[tuple[float, float]]:
+    """Places and the length each stands for: five of Lobatto in each panel between cuts."""
+    rule = list(zip(*lobatto(5)))
+    places: list[tuple[float, float]] = [(cuts[0], 0.0)]
+    for low, high in zip(cuts, cuts[1:]):
+        count = max(1, math.ceil((high - low) / longest - ONE))
+        size = (high - low) / count
+        for k in range(count):
+            first, *others = [(low + size * (k + (x + 1) / 2), share * size) for x, share in rule]
+            places[-1] = (places[-1][0], places[-1][1] + first[1])
+            places += others
+    return places
+
+
+def between(places: list[float], low: float, high: float) -> list[float]:
+    """Both ends and the places that are not as good as at one."""
+    near = NEAR * (high - low)
+    return [low, *(p for p in places if low + near < p < high - near), high]
 
 
 def as_gear(entry: dict) -> Gear:
@@ -158,6 +179,7 @@ class Model:
         """Without a case the wires are left out and pull as they do in the finished gear."""
         self.gear, self.joint, self.mesh = as_gear(entry), Joint(entry), mesh
         self.anchored = [b["base_in"] for b in entry["braces"]]
+        self.anchors = [side * 1e-3 * b["base_at"] for b in entry["braces"] for side in (-1, 1)]
         self.where: dict[int, np.ndarray] = {}
         self.tags = 0
         ops.wipe()
@@ -170,6 +192,12 @@ class Model:
         self.hang_wheels()
         self.add_plate()
         self.wood: list[tuple[float, int]] = []
+        half = self.joint.width / 2
+        if self.joint.span and self.joint.fore:
+            places = [x for x, _ in self.joint.bolts] + [0.0] * len(self.anchors)
+            self.across = panels(breaks(places, -half, half), mesh.across * 2 * half)
+        else:
+            self.across = [(float(x) * half, share * 2 * half) for x, share in zip(*lobatto(7))]
         if self.joint.span:
             self.add_wood()
         self.add_bed()
@@ -304,8 +332,10 @@ class Model:
         joint, roots = self.joint, {}
         for leg in self.gear.legs:
             roots[float(leg.root[1])] = self.legs[leg.side][0.0]
-        must = [*joint.flat, *(y for _, y in joint.bolts)]
-        self.plate_at = divided(must, *joint.reach, self.mesh.along)
+        low, high = joint.flat
+        places = [y for _, y in joint.bolts] + self.anchors
+        self.along = panels(breaks(places, low, high), self.mesh.along * (high - low))
+        self.plate_at = between([y for y, _ in self.along], *joint.reach)
         self.plate = []
         for y in self.plate_at:
             near = [n for root, n in roots.items() if abs(root - y) < 1e-9]
@@ -316,13 +346,8 @@ class Model:
 
     def add_wood(self) -> None:
         """The board as a beam in the plane of its own middle."""
-        joint, mesh = self.joint, self.mesh
-        rows = lobatto(mesh.rows)[0] * joint.width / 2
-        if joint.fore:
-            must = [float(rows[i]) for i in (mesh.wood_rows or range(mesh.rows))]
-        else:
-            must = [*joint.flat, 0.0] if mesh.wood_rows else list(self.plate_at)
-        places = divided(must, -joint.half, joint.half, mesh.wood)
+        joint = self.joint
+        places = between([p for p, _ in (self.across if joint.fore else self.along)], -joint.half, joint.half)
         height = (joint.thickness + joint.depth) / 2
         nodes = [self.node((p, 0.0, height) if joint.fore else (0.0, p, height)) for p in places]
         across = np.array([0.0, 1.0, 0.0] if joint.fore else [1.0, 0.0, 0.0])
@@ -379,16 +404,11 @@ class Model:
         """Wood that resists where the plate comes nearer: up."""
         joint = self.joint
         plane = joint.thickness / 2
-        low, high = joint.flat
-        rows, shares = lobatto(self.mesh.rows)
-        inside = [y for y in self.plate_at if low - 1e-9 <= y <= high + 1e-9]
-        edges = [inside[0], *((a + b) / 2 for a, b in zip(inside, inside[1:])), inside[-1]]
         self.bed = []
         whole = 0.0
-        for y, a, b in zip(inside, edges, edges[1:]):
-            for row, share in zip(rows, shares):
-                x, area = float(row) * joint.width / 2, share * joint.width * (b - a)
-                stiffness = joint.bed * area
+        for y, length in self.along:
+            for x, width in self.across:
+                stiffness = joint.bed * length * width
                 whole += stiffness
                 at = (x, y, plane)
                 law = self.one_sided(stiffness, push=True)
@@ -552,6 +572,11 @@ def main() -> None:
             change = apart(answers["fine"], answers["same"])
             print(f"{entry['name']}, {case['name']}: " + ", ".join(f"{k} {v:.1e}" for k, v in change.items()), flush=True)
             cases.append({"case": case["name"], "same_mesh": answers["same"], "fine_mesh": answers["fine"], "change": change})
+            if (entry["name"], case["name"]) in LARGE:
+                far = solved(entry, case, replace(SAME, large=True)).answer()
+                grown = apart(far, answers["same"])
+                print("    far: " + ", ".join(f"{k} {v:.1e}" for k, v in grown.items()), flush=True)
+                cases[-1]["large"] = far
         written.append({"gear": entry["name"], "cases": cases})
     if not wanted:
         versions = {name: version(name) for name in ("openseespy", "numpy")}
