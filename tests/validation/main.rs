@@ -11,6 +11,8 @@ mod chain;
 mod common;
 #[path = "../common/mounted.rs"]
 mod mounted;
+#[path = "../common/mounts.rs"]
+mod mounts;
 #[path = "../common/worked.rs"]
 mod worked;
 
@@ -28,8 +30,10 @@ mod large_energy;
 mod large_paths;
 mod large_yielding;
 mod material_formulas;
+mod mount_bed;
 mod oracle;
 mod oracle_file;
+mod oracle_mount;
 mod portal;
 mod practice;
 mod record;
@@ -67,6 +71,8 @@ fn all() -> Vec<Record> {
         failure_modes::records(),
         fittings::records(),
         oracle::records(),
+        oracle_mount::records(),
+        mount_bed::records(),
         curves::records(),
         drops::records(),
         large_bending::records(),

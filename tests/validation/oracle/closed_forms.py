@@ -479,6 +479,52 @@ def elastica() -> dict:
     }
 
 
+# A beam on an elastic bed -----------------------------------------------------------------------------------
+
+
+def hetenyi(beta_l) -> list:
+    """Deflection in the middle and at the ends over P beta / k, moment in the middle over P / beta; the printed forms."""
+    x = mp.mpf(beta_l)
+    below = mp.sinh(x) + mp.sin(x)
+    middle = (mp.cosh(x) + mp.cos(x) + 2) / (2 * below)
+    end = 2 * mp.cosh(x / 2) * mp.cos(x / 2) / below
+    return [middle, end, (mp.cosh(x) - mp.cos(x)) / (4 * below)]
+
+
+def beam_solved(beta_l) -> list:
+    """The same from the fourth derivative of w + 4 w = 0 (lengths in 1 / beta) on half the beam and its ends' conditions."""
+    half = mp.mpf(beta_l) / 2
+    # Waves exp(r x) with r^4 = -4; level and E I times the third derivative P / 2 in the middle, no moment or shear at the end.
+    roots = [mp.mpc(s, t) for s in (1, -1) for t in (1, -1)]
+    rows = [
+        list(roots),
+        [r**3 for r in roots],
+        [r**2 * mp.exp(r * half) for r in roots],
+        [r**3 * mp.exp(r * half) for r in roots],
+    ]
+    # In units of P beta / k, with E I beta^3 = k / (4 beta), the third derivative is 2.
+    waves = mp.lu_solve(mp.matrix(rows), mp.matrix([0, 2, 0, 0]))
+    middle = mp.re(sum(waves))
+    end = mp.re(sum(c * mp.exp(r * half) for c, r in zip(waves, roots)))
+    # Moment: minus E I times the second derivative.
+    return [middle, end, -mp.re(sum(c * r**2 for c, r in zip(waves, roots))) / 4]
+
+
+def elastic_bed() -> dict:
+    """A beam with free ends on an elastic bed, a force in its middle."""
+    rows = []
+    for beta_l in (1.0, 2.0, 3.5, 5.0, 8.0):
+        printed = hetenyi(beta_l)
+        for name, a, b in zip(("middle", "end", "moment"), printed, beam_solved(beta_l)):
+            agree(a, b, 1e-20, f"beam on a bed, {beta_l}, {name}")
+        middle, end, moment = (float(v) for v in printed)
+        rows.append({"beta_l": beta_l, "middle": middle, "end": end, "moment": moment})
+    return {
+        "formula": "beta^4 = k / 4EI, k per length; deflections over P beta / k, moment over P / beta",
+        "rows": rows,
+    }
+
+
 def main() -> None:
     """Works everything out and writes it."""
     groups = {
@@ -489,6 +535,7 @@ def main() -> None:
         "quarter_ring": quarter_ring(),
         "fixed_portal": fixed_portal(),
         "elastica": elastica(),
+        "beam_on_elastic_bed": elastic_bed(),
     }
     written = {"versions": {name: version(name) for name in ("mpmath", "numpy", "scipy")}, **groups}
     (HERE / "answers" / "closed_forms.json").write_text(as_json(written), encoding="utf-8")
