@@ -89,7 +89,8 @@ fn json_of_a_mount_is_in_balance() {
         let near = |actual: f64, expected: f64, what: &str| {
             let scale = push.max(sum(bolts, |b| number(b, "tension_N")));
             assert!(
-                (actual - expected).abs() <= 1e-4 * scale,
+                // Faint springs at the corners keep a lifted plate in sight and carry a trace.
+                (actual - expected).abs() <= 1e-3 * scale,
                 "{what}: {actual} is not {expected} in {case}"
             );
         };
@@ -131,7 +132,7 @@ fn json_tells_in_which_order_parts_give() {
             let multiples: Vec<f64> = failures.iter().map(|f| number(f, "multiple")).collect();
             // Parts that give together to 1e-4 stand in the order of the checks.
             assert!(multiples.windows(2).all(|m| m[0] <= m[1] * (1.0 + 1e-4)), "{order}");
-            assert!(multiples.iter().all(|m| *m > 0.0 && *m <= followed * (1.0 + 1e-3)), "{order}");
+            assert!(multiples.iter().all(|m| *m > 0.0 && *m <= followed * (1.0 + 1e-9)), "{order}");
             for failure in failures {
                 assert!(!words(failure, "part").is_empty() && !words(failure, "words").is_empty());
                 match failure["kind"].as_str() {
@@ -180,8 +181,9 @@ fn json_margins_follow_from_their_numbers_and_the_weakest_is_the_first() {
             for key in ["check", "gear", "part", "unit", "source", "working"] {
                 assert!(!words(margin, key).is_empty(), "{key} in {margin}");
             }
-            // The bend is made in the shop: no landing enters.
-            assert_eq!(margin["case"].is_null(), margin["check"] == "bend-radius", "{margin}");
+            // Bends and holes are made in the shop: no landing enters.
+            let shop = ["bend-radius", "hole-edge"].contains(&words(margin, "check"));
+            assert_eq!(margin["case"].is_null(), shop, "{margin}");
             assert!(number(margin, "applied") > 0.0 && number(margin, "factor") >= 1.0, "{margin}");
             let verdict = words(margin, "verdict");
             if verdict == "untold" {

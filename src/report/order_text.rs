@@ -5,7 +5,7 @@ use super::drop_view::height_number;
 use super::figure::{UnitChoice, significant};
 use super::layout::{bullet, heading, paragraph, table};
 use super::order_words::{
-    Together, is_of_mount, kind_words, landing_of, meaning, multiple, parts_words, together, wish,
+    Together, followed, is_of_mount, kind_words, landing_of, meaning, multiple, parts_words, together, wish,
 };
 use super::view::list_and;
 use crate::model::{Gear, PartKind, Project};
@@ -75,11 +75,9 @@ fn of_gear(out: &mut String, gear: &Gear, own: &[&FailureOrder], units: &UnitCho
 fn in_words(gear: &Gear, own: &[&FailureOrder], worst: &FailureOrder, units: &UnitChoice) -> Vec<String> {
     let name = &gear.name;
     let Some(group) = together(worst).into_iter().next() else {
-        let followed = own.iter().map(|o| o.limit.multiple).fold(f64::INFINITY, f64::min);
-        return vec![format!(
-            "Gear {name}: nothing gives in any landing up to {} times its limit loads.",
-            multiple(followed)
-        )];
+        let least = own.iter().min_by(|a, b| a.limit.multiple.total_cmp(&b.limit.multiple));
+        let top = least.map_or_else(String::new, |o| followed(o));
+        return vec![format!("Gear {name}: nothing gives in any landing up to {top} times its limit loads.")];
     };
     let first = group.first;
     let mut lines = vec![format!(
@@ -92,7 +90,7 @@ fn in_words(gear: &Gear, own: &[&FailureOrder], worst: &FailureOrder, units: &Un
         follows(gear, worst, first),
         wish(gear, first)
     )];
-    lines.extend(elsewhere(own, first));
+    lines.extend(elsewhere(gear, own, first));
     if gear.mount.is_none() {
         lines.push(format!(
             "Gear {name}: no mount is described, so whether it tears out before any of this can't be told."
@@ -104,39 +102,38 @@ fn in_words(gear: &Gear, own: &[&FailureOrder], worst: &FailureOrder, units: &Un
 /// Where the other end of the load path stands: the mount where the plate goes first, the legs where something else does.
 fn follows(gear: &Gear, order: &FailureOrder, first: &PartFailure) -> String {
     let next = |of: &dyn Fn(&PartFailure) -> bool| together(order).into_iter().find(|g| of(g.first));
-    let followed = multiple(order.limit.multiple);
+    let top = followed(order);
     match first.kind {
         Some(PartKind::Legs) if gear.mount.is_some() => match next(&|f| is_of_mount(f.kind)) {
             Some(g) => format!(" Of the mount the first: {} times.", g.event_at()),
-            None => format!(" No bolt, nut or wood gives up to {followed} times."),
+            None => format!(" No bolt, nut or wood gives up to {top} times."),
         },
         Some(PartKind::Legs) | None => String::new(),
         Some(_) if gear.plate.yield_strength().is_none() => String::new(),
         Some(_) => match next(&|f| f.check == "leg-yield") {
             Some(g) => format!(" By comparison, {} times.", g.event_at()),
-            None => format!(" No leg bends up to {followed} times."),
+            None => format!(" No leg bends up to {top} times."),
         },
     }
 }
 
-/// Landings in which a part of another kind gives first, or none does.
-fn elsewhere(own: &[&FailureOrder], first: &PartFailure) -> Option<String> {
-    let mut kinds: Vec<(Option<Option<PartKind>>, Vec<&str>)> = Vec::new();
-    for order in own {
-        let kind = order.failures.first().map(|f| f.kind);
-        if kind == Some(first.kind) {
+/// Landings in which a part of another kind gives first.
+fn elsewhere(gear: &Gear, own: &[&FailureOrder], first: &PartFailure) -> Option<String> {
+    let mut kinds: Vec<(Option<PartKind>, Vec<&str>)> = Vec::new();
+    for (order, other) in own.iter().filter_map(|o| Some((o, o.failures.first()?))) {
+        if other.kind == first.kind {
             continue;
         }
-        match kinds.iter_mut().find(|(k, _)| *k == kind) {
+        match kinds.iter_mut().find(|(k, _)| *k == other.kind) {
             Some((_, cases)) => cases.push(order.case.id()),
-            None => kinds.push((kind, vec![order.case.id()])),
+            None => kinds.push((other.kind, vec![order.case.id()])),
         }
     }
-    let said: Vec<String> = kinds
-        .iter()
-        .map(|(kind, cases)| format!("{} in {}", kind.map_or("nothing", kind_words), list_and(cases)))
-        .collect();
-    (!said.is_empty()).then(|| format!("Elsewhere it is another part that gives first: {}.", said.join("; ")))
+    let said: Vec<String> =
+        kinds.iter().map(|(kind, cases)| format!("{} in {}", kind_words(*kind), list_and(cases))).collect();
+    let name = &gear.name;
+    (!said.is_empty())
+        .then(|| format!("Gear {name}: elsewhere another part gives first: {}.", said.join("; ")))
 }
 
 /// Parts that could not be judged, each reason once.
@@ -184,7 +181,7 @@ fn whole(order: &FailureOrder, units: &UnitChoice) -> String {
 }
 
 fn nothing(order: &FailureOrder) -> String {
-    format!("nothing gives up to {} times", multiple(order.limit.multiple))
+    format!("nothing gives up to {} times", followed(order))
 }
 
 /// What gives first in each landing, and the next two.

@@ -54,6 +54,12 @@ pub(super) fn multiple(value: f64) -> String {
     significant(value, 3)
 }
 
+/// The multiple up to which a landing was followed, without idle noughts.
+pub(super) fn followed(order: &FailureOrder) -> String {
+    let text = multiple(order.limit.multiple);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
 /// The landing at which a part gives, beside its multiple: " (4.5 g, a drop of 120 mm)"; nothing where neither is told.
 pub(super) fn landing_of(failure: &PartFailure, units: &UnitChoice) -> String {
     let g = failure.inertia_load_factor.map(|n| format!("{} g", significant(n, 3)));
@@ -139,21 +145,23 @@ pub(super) const fn is_of_mount(kind: Option<PartKind>) -> bool {
 /// What it means that this part gives first.
 pub(super) fn meaning(gear: &Gear, first: &PartFailure) -> String {
     let one = matches!(gear.arms, Arms::Single);
-    let (legs, bend, they) =
-        if one { ("the leg", "bends", "it is") } else { ("the legs", "bend", "they are") };
-    // A leg whose yield strength nobody knows may have bent long before.
-    let before =
-        if gear.plate.yield_strength().is_some() { format!(" before {legs} {bend}") } else { String::new() };
-    let for_good = first.words.starts_with("stays");
+    meaning_of(one, gear.plate.yield_strength().is_some(), first.kind, first.check, first.words)
+}
+
+/// The same of a gear with one leg or more, the legs' yield strength known or not: legs that nobody knows may have bent long before.
+fn meaning_of(one: bool, known: bool, kind: Option<PartKind>, check: &str, words: &str) -> String {
+    let (legs, bend, does, they) =
+        if one { ("the leg", "bends", "does", "it is") } else { ("the legs", "bend", "do", "they are") };
+    let before = if known { format!(" before {legs} {bend}") } else { String::new() };
+    let bends = if known { format!("bends before {legs} {does}") } else { "bends".to_owned() };
+    let for_good = words.starts_with("stays");
     let fuselage = "the mount goes first, and the repair is in the fuselage";
-    match (first.kind, first.check) {
+    match (kind, check) {
         (Some(PartKind::Legs), "leg-yield") => {
             format!("{legs} {bend} before anything breaks: {they} the fuse")
         }
         (Some(PartKind::Legs), _) if for_good => {
-            format!(
-                "the flat centre of the plate bends{before}: it no longer lies flat on the wood afterwards"
-            )
+            format!("the flat centre of the plate {bends}: it no longer lies flat on the wood afterwards")
         }
         (Some(PartKind::Legs), _) => format!("the plate tears at a hole{before}"),
         (Some(PartKind::Wires), _) if for_good => {
@@ -162,8 +170,8 @@ pub(super) fn meaning(gear: &Gear, first: &PartFailure) -> String {
         (Some(PartKind::Wires), _) => {
             format!("a wire lets go{before}: from there on {legs} must carry what it took")
         }
-        (Some(PartKind::Axles), _) if first.words.starts_with("bends") => {
-            format!("the axle bends{before}: the wheel leans afterwards")
+        (Some(PartKind::Axles), _) if words.starts_with("bends") => {
+            format!("the axle {bends}: the wheel leans afterwards")
         }
         (Some(PartKind::Axles), _) => format!("the axle goes{before}: the wheel comes off"),
         (Some(PartKind::Bolts), "mount-turn") => {
@@ -203,6 +211,37 @@ pub(super) fn wish(gear: &Gear, first: &PartFailure) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::checks::{CHECKS, find};
+
+    #[test]
+    fn whatever_gives_first_is_put_into_words() {
+        let mut said: Vec<String> = Vec::new();
+        for check in CHECKS.iter().filter(|c| c.fails.is_some()) {
+            let of = |one, known| meaning_of(one, known, check.fails, check.id, check.words);
+            let (many, one, unknown) = (of(false, true), of(true, true), of(false, false));
+            let before = ["before the legs bend", "before the legs do", "before anything breaks"];
+            assert!(before.iter().any(|b| many.contains(b)), "{}: {many}", check.id);
+            assert!(!one.contains("legs"), "{}: {one}", check.id);
+            // Nobody knows what came before.
+            assert!(check.id == "leg-yield" || !unknown.contains("before"), "{}: {unknown}", check.id);
+            if !said.contains(&many) {
+                said.push(many);
+            }
+        }
+        assert!(said.len() >= 14, "{said:?}");
+        // A renamed check would lose its own sentence.
+        for id in [
+            "leg-yield",
+            "mount-turn",
+            "thread-strips",
+            "wood-crush",
+            "glue-line",
+            "wood-bending",
+            "wood-shear",
+        ] {
+            assert!(find(id).is_some(), "{id}");
+        }
+    }
 
     #[test]
     fn parts_that_give_together_are_told_in_one_breath() {

@@ -3,10 +3,10 @@
 use super::bracing::bracing_verdict;
 use super::figure::{UnitChoice, figure};
 use super::landing::{collapse_warning, doubtful_factor};
-use super::order_words::{kind_words, together};
+use super::order_words::{followed, kind_words, together};
 use super::view::{event_words, factor_figure, in_table, list_and, margin_figure, tally};
 use crate::material::Basis;
-use crate::model::{Gear, PlateMetal, Project};
+use crate::model::{Gear, PartKind, PlateMetal, Project};
 use crate::results::{Amount, CaseName, CheckResult, Margin, RequiredYield, Verdict};
 
 /// Id of the check that holds the order of failure against the builder's wish.
@@ -161,10 +161,11 @@ fn given_before(gear: &Gear, m: &Margin, result: &CheckResult) -> Option<String>
     let order = result.failure_orders.iter().find(|o| o.gear == gear.name && o.case == *case)?;
     let groups = together(order);
     let other = groups.iter().find(|g| g.first.kind.is_some_and(|k| k != meant))?;
-    let own = groups
-        .iter()
-        .find(|g| g.first.kind == Some(meant))
-        .map_or_else(|| "while they don't give at all".to_owned(), |g| format!("before {}", g.event_at()));
+    let (they, give) = if meant == PartKind::Wood { ("it", "gives") } else { ("they", "give") };
+    let own = groups.iter().find(|g| g.first.kind == Some(meant)).map_or_else(
+        || format!("and {they} {give} nowhere up to {} times", followed(order)),
+        |g| format!("before {}", g.event_at()),
+    );
     Some(format!(
         "{} should give first, but in {} {} times the limit loads, {own}, margin {}.",
         kind_words(Some(meant)),
