@@ -5,7 +5,8 @@ use super::drop_view::height_number;
 use super::figure::{UnitChoice, significant};
 use super::layout::{bullet, heading, paragraph, table};
 use super::order_words::{
-    Together, followed, is_of_mount, kind_words, landing_of, meaning, multiple, parts_words, together, wish,
+    Together, followed, is_none, is_of_mount, kind_words, landing_of, meaning, multiple, parts_words,
+    together, wish,
 };
 use super::view::list_and;
 use crate::model::{Gear, PartKind, Project};
@@ -30,7 +31,8 @@ pub(super) fn what_gives_first(
     heading(out, "WHAT GIVES FIRST, when a landing's loads are raised");
     out.push_str(&paragraph(
         "Every part at its own strength, no factor on it. × is how many times the limit loads; g is the inertia load factor; the \
-         drop is the level drop that makes it (- where the loads don't follow the g, or no drop makes it). What comes after the \
+         drop is the level drop that makes it (0: letting go with the wheels on the ground does; -: the loads don't follow the g, or no \
+         drop makes it). What comes after the \
          first break is told as if that part had held on.",
     ));
     for gear in &project.gears {
@@ -159,7 +161,9 @@ fn multiple_cells(failure: &PartFailure, units: &UnitChoice) -> [String; 3] {
     [
         multiple(failure.multiple),
         failure.inertia_load_factor.map_or_else(none, |n| significant(n, 3)),
-        failure.drop_height.map_or_else(none, |h| height_number(units, h)),
+        failure
+            .drop_height
+            .map_or_else(none, |h| if is_none(h) { "0".to_owned() } else { height_number(units, h) }),
     ]
 }
 

@@ -5,6 +5,8 @@ use super::figure::{UnitChoice, significant};
 use super::view::list_and;
 use crate::model::{Arms, Gear, PartKind};
 use crate::results::{FailureOrder, PartFailure};
+use crate::units::Length;
+use uom::si::length::micrometer;
 
 /// Multiples that differ by less, relative to them, are told in one breath: parts that are alike give together.
 const TOGETHER: f64 = 1e-4;
@@ -60,10 +62,17 @@ pub(super) fn followed(order: &FailureOrder) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
+/// Whether a drop is none: the aircraft let go with its wheels on the ground makes that g.
+pub(super) fn is_none(drop: Length) -> bool {
+    drop < Length::new::<micrometer>(1.0)
+}
+
 /// The landing at which a part gives, beside its multiple: " (4.5 g, a drop of 120 mm)"; nothing where neither is told.
 pub(super) fn landing_of(failure: &PartFailure, units: &UnitChoice) -> String {
     let g = failure.inertia_load_factor.map(|n| format!("{} g", significant(n, 3)));
-    let drop = failure.drop_height.map(|h| format!("a drop of {}", height(units, h)));
+    let drop = failure.drop_height.map(|h| {
+        if is_none(h) { "no drop at all".to_owned() } else { format!("a drop of {}", height(units, h)) }
+    });
     let both: Vec<String> = [g, drop].into_iter().flatten().collect();
     if both.is_empty() { String::new() } else { format!(" ({})", both.join(", ")) }
 }
