@@ -16,9 +16,14 @@ pub(super) fn mount_remarks(gear: &Gear, all: &mut Vec<String>) {
         "Gear {name}: in its mount the cross-sections of plate and wood stay straight, the bolts stay elastic, friction between plate \
          and wood is not counted on, and the bolt holes are left out of the stiffness."
     ));
+    // Only the rows after a product standard have what one piece in twenty falls short of.
+    let kind = if mount.wood.density_characteristic.is_some() {
+        "characteristic ones (one piece in twenty is weaker)"
+    } else {
+        "typical ones (half of all pieces are weaker)"
+    };
     all.push(format!(
-        "Gear {name}: the strengths of {} are characteristic ones (one piece in twenty is weaker), without a factor for how long a \
-         load lasts or for damp.",
+        "Gear {name}: the strengths of {} are {kind}, without a factor for how long a load lasts or for damp.",
         mount.wood.name
     ));
     all.extend(preload_remark(name, mount));
