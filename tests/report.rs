@@ -77,6 +77,49 @@ fn tailwheel_with_limits_and_a_case_of_ones_own() {
 }
 
 #[test]
+fn two_mounts_in_full() {
+    insta::assert_snapshot!(report("tests/input/report/mounted.toml", Detail::default()));
+}
+
+/// Every order and every landing of the mount, not the worst alone.
+#[test]
+fn every_case_shows_every_order_and_every_mount() {
+    let every = report("tests/input/report/mounted.toml", Detail { every_case: true, explain: false });
+    let (_, orders) = every.split_once("WHAT GIVES FIRST").expect("it is told");
+    let (orders, rest) = orders.split_once("\nMARGINS").expect("margins follow");
+    let (_, mounts) = rest.split_once("THE MOUNT at limit load").expect("it is told");
+    let (mounts, _) = mounts.split_once("TAKEN FOR GRANTED").expect("remarks follow");
+    for (gear, landings) in [
+        ("main", &["a level landing", "a one-wheel landing", "a rut or long grass"][..]),
+        ("nose", &["a level landing", "a nose-wheel load aft", "a rut or long grass"]),
+    ] {
+        for landing in landings {
+            for part in [orders, mounts] {
+                assert_eq!(part.matches(&format!("\nGear {gear}, {landing}:\n")).count(), 1, "{part}");
+            }
+        }
+    }
+    assert!(!every.contains("the other landings"), "{every}");
+    let joined = mounts.replace("\n    ", " ");
+    assert_eq!(joined.matches("The wood pushes on the plate with").count(), 7, "{mounts}");
+}
+
+/// What gives first, in words, whichever kind of part it is.
+#[test]
+fn who_means_a_part_to_give_first_is_told_what_gives_before() {
+    let text = report("tests/input/report/mounted.toml", Detail::default()).replace("\n    ", " ");
+    let (verdict, rest) = text.split_once("THE LANDING").expect("the landing follows");
+    assert!(
+        verdict.contains(
+            "the bolts should give first, but in a rut or long grass wood is dented by the plate's edge at"
+        ),
+        "{verdict}"
+    );
+    assert!(rest.contains("The file means the bolts to give first."), "{rest}");
+    assert!(!verdict.contains("not checked"), "{verdict}");
+}
+
+#[test]
 fn who_writes_inches_reads_inches() {
     let text = report("tests/input/report/inches.toml", Detail { every_case: true, explain: true });
     // Only the echo of what was read is in the tool's own units, to show the conversion.

@@ -51,6 +51,8 @@ impl Followed<'_> {
         if limit.cause.is_some() {
             found.push(self.failure("limit-load", "gear".into(), limit.multiple));
         }
+        // The curve's last step may reach beyond.
+        found.retain(|f| f.multiple <= FOLLOWED);
         sort(&mut found);
         FailureOrder {
             gear: self.subject.gear.name.clone(),
@@ -210,8 +212,10 @@ fn used(margin: &Margin, special: f64) -> Option<f64> {
 /// First one first; those that are as good as together by the order of the checks and their names.
 fn sort(found: &mut [PartFailure]) {
     found.sort_by(|a, b| a.multiple.total_cmp(&b.multiple));
-    // That the gear gives way comes of what gave with it.
-    let place = |f: &PartFailure| (f.kind.is_none(), checks::CHECKS.iter().position(|c| c.id == f.check));
+    // That the gear gives way comes of what gave with it; what gives as a wire breaks comes of that.
+    let broken = |f: &PartFailure| matches!(f.check, "wire-break" | "wire-end");
+    let place =
+        |f: &PartFailure| (f.kind.is_none(), !broken(f), checks::CHECKS.iter().position(|c| c.id == f.check));
     let mut start = 0;
     while start < found.len() {
         let Some(first) = found.get(start).map(|f| f.multiple) else { break };

@@ -9,7 +9,7 @@ use crate::results::{Amount, FailureOrder, Margin, PartFailure, Term, Verdict, W
 
 pub(super) const CHECK: Check = Check {
     id: "give-first",
-    words: "does not give first",
+    words: "not the first to give",
     scope: Scope::Order(run),
     fails: None,
     special: 1.0,

@@ -2,6 +2,7 @@
 
 use super::figure::UnitChoice;
 use super::landing::landing_json;
+use super::mount_json::{bolts_json, failure_order_json, held_by_json, mount_json};
 use super::remarks::{bench_steps, cautions, remarks};
 use super::theory::{small_stress, theory_id, theory_note};
 use super::verdict::verdict;
@@ -65,7 +66,18 @@ pub fn check_json(project: &Project, result: &CheckResult) -> Value {
             "fore_and_aft_without_m": b.fore_and_aft.0.value,
             "fore_and_aft_with_m": b.fore_and_aft.1.value,
             "slack": b.slack,
+            "bolt_pull_without_N": b.bolt_pull.map(|p| p.0.value),
+            "bolt_pull_with_N": b.bolt_pull.map(|p| p.1.value),
+            "wood_bending_without_Nm": b.wood_bending.map(|m| m.0.value),
+            "wood_bending_with_Nm": b.wood_bending.map(|m| m.1.value),
         })).collect::<Vec<_>>(),
+        "bracing_drops": result.bracing_drops.iter().map(|d| json!({
+            "gear": d.gear,
+            "height_m": d.height.value,
+            "inertia_load_factor_without": d.without,
+            "inertia_load_factor_with": d.with,
+        })).collect::<Vec<_>>(),
+        "failure_order": failure_order_json(result),
         "weakest": result.margins.first().map(|m| json!({
             "check": m.check,
             "gear": m.gear,
@@ -104,8 +116,10 @@ fn case(c: &CaseResult, units: &UnitChoice) -> Value {
             "name": w.name,
             "tension_N": w.tension.value,
             "slack": w.slack,
+            "held_by": held_by_json(w),
         })).collect::<Vec<_>>(),
-        "bolts": [],
+        "bolts": bolts_json(c.limit.mount.as_ref()),
+        "mount": mount_json(c.limit.mount.as_ref()),
         "theory": theory_id(c.theory),
         "small_stress_Pa": small_stress(c.theory).map(|s| s.value),
         "theory_note": theory_note(c, units),

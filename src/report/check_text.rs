@@ -3,6 +3,8 @@
 use super::figure::{UnitChoice, figure, fixed_number, number};
 use super::landing::landing_lines;
 use super::layout::{bullet, heading, paragraph, table};
+use super::mount_text::{held_by, mounts};
+use super::order_text::what_gives_first;
 use super::remarks::{bench_steps, cautions, remarks};
 use super::theory::theory_note;
 use super::verdict::verdict;
@@ -46,10 +48,12 @@ pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> St
         out.push_str(&paragraph(&line));
     }
 
+    what_gives_first(&mut out, project, result, &units, detail);
     margins(&mut out, result, &units, detail);
     required_yield(&mut out, result, &units);
     cases(&mut out, result, &units);
     wires(&mut out, result, &units);
+    mounts(&mut out, project, result, &units, detail);
 
     heading(&mut out, "TAKEN FOR GRANTED, AND WHAT STANDS OUT");
     for line in remarks(project, result) {
@@ -336,11 +340,12 @@ fn wires(out: &mut String, result: &CheckResult, units: &UnitChoice) {
             // The acute angle, whichever way the leg is looked along.
             let other = Angle::HALF_TURN - w.angle_to_leg;
             let line = format!(
-                "Gear {}, wire {}: {} between its ends, at {} to its leg.",
+                "Gear {}, wire {}: {} between its ends, at {} to its leg{}.",
                 c.gear_name,
                 w.name,
                 figure(w.length, units.length, 4),
-                figure(w.angle_to_leg.min(other), units.angle, 2)
+                figure(w.angle_to_leg.min(other), units.angle, 2),
+                held_by(w)
             );
             if !said.contains(&line) {
                 said.push(line);

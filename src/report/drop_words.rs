@@ -384,12 +384,19 @@ pub(super) fn drop_remarks(project: &Project, report: &DropReport, units: &UnitC
         "Wheels slide apart freely here. On a floor that grips they scrub: the gear spreads less, feels stiffer and gives \
          more g."
             .to_owned(),
-        "The mount is taken as rigid: the legs are clamped at the bends. One that gives makes the drop softer, and may be what \
-         tears out."
-            .to_owned(),
     ];
     for gear in &project.gears {
         let name = &gear.name;
+        all.push(match gear.mount {
+            Some(_) => format!(
+                "Gear {name}: its mount gives as the file describes it, and holds: what bolts, nuts and wood bear is for `gearleg \
+                 check` to say."
+            ),
+            None => format!(
+                "Gear {name}: the mount is taken as rigid, the legs clamped at the bends. One that gives makes the drop softer, and \
+                 may be what tears out."
+            ),
+        });
         all.push(match gear.wheel.tyre_stiffness {
             Some(k) => format!(
                 "Gear {name}: the tyre is a spring of {} that never bottoms; one that bottoms gives more g.",

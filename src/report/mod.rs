@@ -1,5 +1,6 @@
 //! Results to text: what is shown, in which unit, with how many digits.
 
+mod bracing;
 mod check_json;
 mod check_text;
 mod diagnostics;
@@ -11,6 +12,11 @@ pub mod figure;
 mod first_sizes;
 mod landing;
 mod layout;
+mod mount_json;
+mod mount_remarks;
+mod mount_text;
+mod order_text;
+mod order_words;
 mod remarks;
 mod tables;
 mod theory;

@@ -1,14 +1,13 @@
 //! What the result leaves out or takes for granted, what stands out, and the dangers to mind.
 
+use super::bracing::bracing_remarks;
 use super::figure::{UnitChoice, decimal, fixed, significant};
+use super::mount_remarks::{mount_cautions, mount_remarks};
 use super::theory::theory_remarks;
 use crate::material::Basis;
-use crate::model::{Arms, CaseId, Gear, PlateMetal, Position, Project};
-use crate::results::{BracingEffect, CaseName, CheckResult};
-use crate::units::{Force, Length, Stress};
-
-/// Stress ratio above which wires are said not to help.
-const NO_HELP: f64 = 0.95;
+use crate::model::{Arms, Gear, PlateMetal, Position, Project};
+use crate::results::CheckResult;
+use crate::units::{Length, Stress};
 
 /// What was taken for granted or stands out, one sentence or two each.
 #[must_use]
@@ -80,14 +79,7 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
             brace.wire.name
         ));
     }
-    all.push(if gear.mount.is_some() {
-        format!(
-            "Gear {name}: the mount is not checked. Its bolts, nuts and wood are read but not used: the legs are taken as \
-             clamped at the bends."
-        )
-    } else {
-        format!("Gear {name}: the mount is not checked. The legs are taken as clamped at the bends.")
-    });
+    mount_remarks(gear, all);
     if gear.plate.metal == PlateMetal::Unknown {
         all.push(format!(
             "Gear {name}: the unknown metal is taken to be as stiff as an aluminium alloy (70 GPa, for what wires \
@@ -114,88 +106,6 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     }
 }
 
-fn bracing_remarks(gear: &Gear, result: &CheckResult, all: &mut Vec<String>) {
-    // At rest the wires are all there is.
-    let landings =
-        result.bracing.iter().filter(|b| b.gear == gear.name && b.case != CaseName::Known(CaseId::Rest));
-    let effects: Vec<&BracingEffect> = landings.collect();
-    let names = |list: Vec<&&BracingEffect>| {
-        list.iter().map(|b| b.case.id().to_owned()).collect::<Vec<_>>().join(", ")
-    };
-    let idle: Vec<_> = effects.iter().filter(|b| b.tension <= Force::default()).collect();
-    if !idle.is_empty() {
-        all.push(format!(
-            "Gear {}: all its wires hang slack in {}, and do nothing there.",
-            gear.name,
-            names(idle)
-        ));
-    }
-    let in_vain: Vec<_> = effects
-        .iter()
-        .filter(|b| b.tension > Force::default() && b.stress.1 > NO_HELP * b.stress.0)
-        .collect();
-    if !in_vain.is_empty() {
-        all.push(format!(
-            "Gear {}: the wires pull but take less than 5 % off the leg's stress, or add to it, in {}.",
-            gear.name,
-            names(in_vain)
-        ));
-    }
-    let some_slack: Vec<String> = effects
-        .iter()
-        .filter(|b| !b.slack.is_empty() && b.tension > Force::default())
-        .map(|b| format!("{} in {}", b.slack.join(" and "), b.case.words()))
-        .collect();
-    if !some_slack.is_empty() {
-        all.push(format!(
-            "Gear {}: some wires hang slack, as a wire only pulls: {}.",
-            gear.name,
-            some_slack.join("; ")
-        ));
-    }
-}
-
-/// What the wires of a braced gear do over all its landings, in words for the verdict.
-pub(super) fn bracing_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Option<String> {
-    let effects: Vec<&BracingEffect> = result.bracing.iter().filter(|b| b.gear == gear.name).collect();
-    let most = |f: &dyn Fn(&BracingEffect) -> Stress| {
-        effects.iter().map(|b| f(b)).fold(Stress::default(), Stress::max)
-    };
-    let furthest = |f: &dyn Fn(&BracingEffect) -> Length| {
-        effects.iter().map(|b| f(b)).fold(Length::default(), Length::max)
-    };
-    let pull = effects.iter().map(|b| b.tension).fold(Force::default(), Force::max);
-    let (plain, braced) = (most(&|b| b.stress.0), most(&|b| b.stress.1));
-    if plain <= Stress::default() {
-        return None;
-    }
-    if pull <= Force::default() {
-        return Some(format!("Gear {}: the wires hang slack in every landing and do nothing.", gear.name));
-    }
-    let stresses = format!("from {} to {}", units.figure(plain, 3), units.figure(braced, 3));
-    let said = match f64::from(braced / plain) {
-        ratio if ratio > 1.0 / NO_HELP => {
-            format!("the wires make it worse: the leg's largest stress goes {stresses}")
-        }
-        ratio if ratio > NO_HELP => {
-            format!("the wires hardly help: the leg's largest stress goes {stresses}")
-        }
-        _ => format!("the wires bring the leg's largest stress {stresses}"),
-    };
-    let travel = |from: Length, to: Length| {
-        let (from, to) = (units.figure(from, 2), units.figure(to, 2));
-        if from == to { format!("stays at {to}") } else { format!("goes from {from} to {to}") }
-    };
-    Some(format!(
-        "Gear {}: {said}; a wheel's sideways travel {}, fore and aft it {}. They pull with up to {} on what holds them, \
-         which is not checked, and a stiffer gear passes on more g.",
-        gear.name,
-        travel(furthest(&|b| b.sideways.0), furthest(&|b| b.sideways.1)),
-        travel(furthest(&|b| b.fore_and_aft.0), furthest(&|b| b.fore_and_aft.1)),
-        units.figure(pull, 3)
-    ))
-}
-
 /// Dangers to mind, always the same ones first.
 #[must_use]
 pub(super) fn cautions(project: &Project) -> Vec<String> {
@@ -220,6 +130,7 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
         ]
         .map(str::to_owned),
     );
+    all.extend(mount_cautions(project));
     all
 }
 

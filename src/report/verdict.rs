@@ -1,12 +1,16 @@
 //! The verdict in words, gear by gear.
 
+use super::bracing::bracing_verdict;
 use super::figure::{UnitChoice, figure};
 use super::landing::{collapse_warning, doubtful_factor};
-use super::remarks::bracing_verdict;
-use super::view::{event_words, factor_figure, in_table, margin_figure, tally};
+use super::order_words::{followed, kind_words, together};
+use super::view::{event_words, factor_figure, in_table, list_and, margin_figure, tally};
 use crate::material::Basis;
-use crate::model::{Gear, PlateMetal, Project};
+use crate::model::{Gear, PartKind, PlateMetal, Project};
 use crate::results::{Amount, CaseName, CheckResult, Margin, RequiredYield, Verdict};
+
+/// Id of the check that holds the order of failure against the builder's wish.
+const GIVE_FIRST: &str = "give-first";
 
 /// The verdict, one or two sentences a line.
 #[must_use]
@@ -15,7 +19,9 @@ pub(super) fn verdict(project: &Project, result: &CheckResult, units: &UnitChoic
     let (fails, untold) = tally(result);
     let all = result.margins.len();
     lines.push(match (fails, untold) {
-        (0, 0) => format!("All {all} margins hold, as far as this estimate goes; the mount is not checked."),
+        (0, 0) => {
+            format!("All {all} margins hold, as far as this estimate goes{}.", without_mount(project))
+        }
         (0, u) if u == all => format!("Can't be told: none of the {all} margins."),
         (0, u) => format!("Can't be told: {u} of {all} margins; the others hold."),
         (f, 0) => format!("Does not hold: {f} of {all} margins fail."),
@@ -26,6 +32,19 @@ pub(super) fn verdict(project: &Project, result: &CheckResult, units: &UnitChoic
         lines.extend(gear_verdict(gear, result, units));
     }
     lines
+}
+
+/// What the first line has to say of mounts that are not described.
+fn without_mount(project: &Project) -> String {
+    let names: Vec<&str> =
+        project.gears.iter().filter(|g| g.mount.is_none()).map(|g| g.name.as_str()).collect();
+    if names.is_empty() {
+        String::new()
+    } else if names.len() == project.gears.len() {
+        "; the mount is not checked".to_owned()
+    } else {
+        format!("; the mount of gear {} is not checked", list_and(&names))
+    }
 }
 
 fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
@@ -41,13 +60,13 @@ fn gear_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<St
         lines.push(format!("Gear {}: whether the {} can't be told: {why}.", gear.name, event_words(m)));
     }
     if let Some(first) = failing.first() {
-        lines.push(format!("Gear {}: {}", gear.name, failing_words(gear, first, units)));
+        lines.push(format!("Gear {}: {}", gear.name, failing_words(gear, first, result, units)));
         // The worst of each other way to fail, so that mending the first is no surprise.
         let mut named = vec![first.check];
         for other in &failing {
             if !named.contains(&other.check) {
                 named.push(other.check);
-                lines.push(format!("Gear {}, too: {}", gear.name, failing_words(gear, other, units)));
+                lines.push(format!("Gear {}, too: {}", gear.name, failing_words(gear, other, result, units)));
             }
         }
         let published: Vec<&&Margin> =
@@ -98,6 +117,13 @@ fn sides_words(margin: &Margin, units: &UnitChoice, why: &str) -> String {
     if (margin.factor - 1.0).abs() >= 1e-12 {
         applied = format!("{applied} × {}", factor_figure(margin.factor));
     }
+    if margin.check == GIVE_FIRST {
+        let other = margin.allowable.map_or_else(|| "nowhere".to_owned(), |a| in_table(units, a));
+        return format!(
+            "{} times these loads for it, {other} for the first of the others",
+            in_table(units, margin.applied)
+        );
+    }
     let allowed = margin.allowable.map_or_else(|| "an unknown amount".to_owned(), |a| in_table(units, a));
     if let Amount::Number(_) = margin.applied {
         return format!("{} times these loads asked{why}, {allowed} held", factor_figure(margin.factor));
@@ -109,7 +135,10 @@ fn sides_words(margin: &Margin, units: &UnitChoice, why: &str) -> String {
     }
 }
 
-fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
+fn failing_words(gear: &Gear, m: &Margin, result: &CheckResult, units: &UnitChoice) -> String {
+    if let Some(words) = (m.check == GIVE_FIRST).then(|| given_before(gear, m, result)).flatten() {
+        return words;
+    }
     let why = match &gear.plate.metal {
         PlateMetal::Known(metal) if m.check.starts_with("leg-") || m.check == "bend-radius" => {
             format!(" ({})", metal.name)
@@ -123,6 +152,27 @@ fn failing_words(gear: &Gear, m: &Margin, units: &UnitChoice) -> String {
         margin_figure(m),
         basis_words(m)
     )
+}
+
+/// What gives before the part that is meant to give first.
+fn given_before(gear: &Gear, m: &Margin, result: &CheckResult) -> Option<String> {
+    let case = m.case.as_ref()?;
+    let meant = gear.give_first?;
+    let order = result.failure_orders.iter().find(|o| o.gear == gear.name && o.case == *case)?;
+    let groups = together(order);
+    let other = groups.iter().find(|g| g.first.kind.is_some_and(|k| k != meant))?;
+    let (they, give) = if meant == PartKind::Wood { ("it", "gives") } else { ("they", "give") };
+    let own = groups.iter().find(|g| g.first.kind == Some(meant)).map_or_else(
+        || format!("and {they} {give} nowhere up to {} times", followed(order)),
+        |g| format!("before {}", g.event_at()),
+    );
+    Some(format!(
+        "{} should give first, but in {} {} times the limit loads, {own}, margin {}.",
+        kind_words(Some(meant)),
+        case.words(),
+        other.event_at(),
+        margin_figure(m)
+    ))
 }
 
 fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<String> {

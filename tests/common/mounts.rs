@@ -31,6 +31,7 @@ pub(crate) fn bolt_class(modulus: f64) -> BoltClass {
         yield_strength: None,
         proof: None,
         elongation: None,
+        other_state: None,
         modulus: Some(told(megapascals(modulus))),
     }
 }

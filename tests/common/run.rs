@@ -25,8 +25,11 @@ pub(crate) const EXAMPLES: [(&str, i32); 5] = [
 ];
 
 /// Project files that every promise about the output is held against, beside the examples.
-pub(crate) const OTHERS: [&str; 2] =
-    ["tests/input/report/inches.toml", "tests/input/report/tailwheel-limits.toml"];
+pub(crate) const OTHERS: [&str; 3] =
+    ["tests/input/report/inches.toml", "tests/input/report/tailwheel-limits.toml", MOUNTED];
+
+/// Two gears on their mounts, the wires of one anchored in its plate.
+pub(crate) const MOUNTED: &str = "tests/input/report/mounted.toml";
 
 pub(crate) fn examples() -> impl Iterator<Item = String> {
     let own = EXAMPLES.iter().map(|(name, _)| format!("docs/examples/{name}.toml"));
