@@ -31,6 +31,7 @@ mod ring;
 mod sections;
 mod taper;
 mod wire_brace;
+mod wood;
 
 use record::Record;
 use std::fmt::Write as _;
@@ -69,6 +70,7 @@ fn all() -> Vec<Record> {
         large_energy::records(),
         landing_loads::records(),
         material_formulas::records(),
+        wood::records(),
         practice::records(),
     ]
     .concat()
