@@ -267,5 +267,5 @@ fn bracing_drop(
 fn meant_to_give(gear: &Gear, case: &CaseName, margin: &Margin) -> bool {
     let rut = *case == CaseName::Known(CaseId::Obstacle);
     let kind = checks::find(margin.check).and_then(|c| c.fails);
-    rut && kind.is_some() && kind == gear.give_first
+    rut && kind.is_some() && kind == gear.meant_to_give(case.known())
 }

@@ -16,7 +16,7 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn run(subject: &Subject<'_>, order: &FailureOrder) -> Vec<Margin> {
-    let Some(meant) = subject.gear.give_first else { return Vec::new() };
+    let Some(meant) = subject.gear.meant_to_give(order.case.known()) else { return Vec::new() };
     // That the whole gear gives way comes of one of its parts, whichever gave before.
     let first = |wanted: &dyn Fn(PartKind) -> bool| -> Option<&PartFailure> {
         order.failures.iter().find(|f| f.kind.is_some_and(wanted))

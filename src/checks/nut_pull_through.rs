@@ -130,11 +130,12 @@ fn reckoned(
     bearing: &Sourced<Stress>,
     shear: &Sourced<Stress>,
 ) -> Margin {
+    let (Sourced { value: f_c, .. }, Sourced { value: f_v, .. }) = (bearing, shear);
     let bolt = mount.bolt.nominal;
     let depth = mount.wood_depth();
-    let sinks = flange_bearing_resistance(flange, bolt, bearing.value);
-    let punches = punching_resistance(flange, depth, shear.value);
-    let begins = bearing.value * flange_area(flange, bolt);
+    let sinks = flange_bearing_resistance(flange, bolt, *f_c);
+    let punches = punching_resistance(flange, depth, *f_v);
+    let begins = *f_c * flange_area(flange, bolt);
     m.allowable = Some(Amount::Force(sinks.min(punches)));
     m.basis = Some(bearing.basis.max(shear.basis));
     m.source = format!("{}; EN 1995-1-1 8.5.2 (from memory); {}; {}", m.source, bearing.source, shear.source);
@@ -148,8 +149,8 @@ fn reckoned(
         Term::new("d", "hole in the wood, as wide as the bolt", Amount::Length(bolt)),
         Term::new("t", "thickness of the wood, doubler included", Amount::Length(depth)),
         Term::new("A", "area of the flange", Amount::Area(flange_area(flange, bolt))),
-        Term::new("f_c,90", "compression strength square to the face", Amount::Stress(bearing.value)),
-        Term::new("f_v", "shear strength through the thickness", Amount::Stress(shear.value)),
+        Term::new("f_c,90", "compression strength square to the face", Amount::Stress(*f_c)),
+        Term::new("f_v", "shear strength through the thickness", Amount::Stress(*f_v)),
         Term::new("f_c,90 A", "pull at which the flange begins to sink in", Amount::Force(begins)),
         Term::new("F_a", "pull at which the flange sinks in", Amount::Force(sinks)),
         Term::new("F_b", "pull at which a plug is punched out", Amount::Force(punches)),

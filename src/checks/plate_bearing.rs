@@ -9,6 +9,7 @@
 
 use super::holes::{Edges, TRACE, plate_ultimate};
 use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
+use crate::material::Sourced;
 use crate::model::{BasePlate, Mount, PartKind};
 use crate::results::{Amount, BoltState, CaseResult, Margin, Term};
 use crate::units::{Force, Length, Stress};
@@ -132,6 +133,7 @@ fn of_bolt(
         Ok(strength) => strength,
         Err(why) => return m.untold(why),
     };
+    let Sourced { value: bolt_ultimate, .. } = class.ultimate;
     m.basis = Some(strength.basis.max(class.ultimate.basis));
     m.source = format!("{}; {}; {}", m.source, strength.source, class.ultimate.source);
     m.working.formula = "factor = ultimate factor × 1.15 (fitting); F = k₁ α_b f_u d t for the force fore and aft (x) and athwart \
@@ -144,7 +146,7 @@ fn of_bolt(
         Term::new("d₀", "diameter of the hole", Amount::Length(mount.hole_diameter())),
         Term::new("t", "thickness of the plate", Amount::Length(base.thickness)),
         Term::new("f_u", "tensile strength of the plate", Amount::Stress(strength.value)),
-        Term::new("f_ub", "tensile strength of the bolt", Amount::Stress(class.ultimate.value)),
+        Term::new("f_ub", "tensile strength of the bolt", Amount::Stress(bolt_ultimate)),
     ];
     let edges = Edges::new(subject.gear, base, bolt.at);
     let [aft, starboard] = bolt.shear;
@@ -160,7 +162,7 @@ fn of_bolt(
         ahead: None,
         beside: None,
         plate_ultimate: strength.value,
-        bolt_ultimate: class.ultimate.value,
+        bolt_ultimate,
     };
     let [ahead, beside] = others(mount, bolt.at, |[x, y]| [x, y], if forwards { -1.0 } else { 1.0 });
     let along_x = BoltBearing {

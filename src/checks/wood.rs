@@ -70,7 +70,8 @@ pub(super) fn find<'m>(mount: &'m Mount, span: &WoodSpan, what: Strength) -> Res
                 let way = if along.is_none() { ALONG } else { ACROSS };
                 return Err(format!("{}, and how its grain runs is not said", lacks(way)));
             };
-            let weaker = if b.value < a.value { (b, ACROSS) } else { (a, ALONG) };
+            let value = |strength: &Sourced<Stress>| strength.value;
+            let weaker = if value(b) < value(a) { (b, ACROSS) } else { (a, ALONG) };
             Ok(Found { strength: weaker.0, band, way: weaker.1 })
         }
     }

@@ -10,7 +10,7 @@ use super::holes::TRACE;
 use super::wood::note;
 use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
 use crate::material::{
-    bolt_yield_moment, plywood_embedment_of_bolts, plywood_embedment_of_nails, timber_across_grain,
+    Sourced, bolt_yield_moment, plywood_embedment_of_bolts, plywood_embedment_of_nails, timber_across_grain,
     timber_embedment,
 };
 use crate::model::{Mount, PartKind};
@@ -108,7 +108,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
 /// Embedment strength, with its terms, and words on how it was found.
 fn embedment(mount: &Mount) -> (Stress, Vec<Term>, String) {
     let d = mount.bolt.nominal;
-    let density = mount.wood.characteristic_density().value;
+    let Sourced { value: density, .. } = mount.wood.characteristic_density();
     if !mount.wood.is_plywood() {
         let along = timber_embedment(density, d);
         let share = timber_across_grain(d);
@@ -140,7 +140,8 @@ fn embedment(mount: &Mount) -> (Stress, Vec<Term>, String) {
 
 fn judged(mut m: Margin, mount: &Mount, plate: Length) -> Margin {
     let class = &mount.bolt_class.ultimate;
-    let density = mount.wood.characteristic_density();
+    let Sourced { value: bolt_ultimate, .. } = class;
+    let Sourced { value: rho, basis, source } = mount.wood.characteristic_density();
     let (strength, terms, words) = embedment(mount);
     let joint = BoltInWood {
         bolt: mount.bolt.nominal,
@@ -148,13 +149,13 @@ fn judged(mut m: Margin, mount: &Mount, plate: Length) -> Margin {
         hole: mount.hole_diameter(),
         wood: mount.wood_depth(),
         embedment: strength,
-        yield_moment: bolt_yield_moment(class.value, mount.bolt.nominal),
+        yield_moment: bolt_yield_moment(*bolt_ultimate, mount.bolt.nominal),
     };
     m.allowable = Some(Amount::Force(joint.resistance()));
-    m.basis = Some(density.basis.max(class.basis));
+    m.basis = Some(basis.max(class.basis));
     m.source = format!(
         "14 CFR 23.303, 23.625(a); EN 1995-1-1 8.2.3, 8.5.1 (from memory); {}; {}",
-        density.source, class.source
+        source, class.source
     );
     m.working.formula = "M_y = 0.3 f_u d^2.6 (N mm, MPa, mm); F_a = 0.4 f_h t₁ d; F_b = 1.15 √(2 M_y f_h d); \
                          F_c = f_h t₁ d (√(2 + 4 M_y/(f_h d t₁²)) − 1); F_d = 2.3 √(M_y f_h d); F_e = f_h t₁ d; \
@@ -168,14 +169,14 @@ fn judged(mut m: Margin, mount: &Mount, plate: Length) -> Margin {
         Term::new("d", "diameter of the bolt", Amount::Length(joint.bolt)),
         Term::new("t", "thickness of the plate", Amount::Length(joint.plate)),
         Term::new("t₁", "thickness of the wood, doubler included", Amount::Length(joint.wood)),
-        Term::new("ρ_k", "density that 95 % of pieces exceed", Amount::Density(density.value)),
+        Term::new("ρ_k", "density that 95 % of pieces exceed", Amount::Density(rho)),
     ];
     m.working.terms.extend(terms);
     m.working.terms.extend([
         Term::new(
             "f_u",
             format!("tensile strength of class {}", mount.bolt_class.name),
-            Amount::Stress(class.value),
+            Amount::Stress(*bolt_ultimate),
         ),
         Term::new("M_y", "moment at which the bolt bends", Amount::Moment(joint.yield_moment)),
         Term::new("F_a", "thin plate, wood crushed", Amount::Force(a)),
@@ -189,7 +190,7 @@ fn judged(mut m: Margin, mount: &Mount, plate: Length) -> Margin {
     m.working.notes.push(format!(
         "{words} A rule for steel plates, taken for aluminium alike. Neither friction nor the pull in the bolt is counted on."
     ));
-    m.working.notes.push(note(density.basis).into());
+    m.working.notes.push(note(basis).into());
     m.working.notes.push("That the wood reaches far enough beyond the bolts is not checked.".into());
     m.decided()
 }

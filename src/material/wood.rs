@@ -45,11 +45,11 @@ impl Wood {
     #[must_use]
     pub fn characteristic_density(&self) -> Sourced<MassDensity> {
         self.density_characteristic.clone().unwrap_or_else(|| {
-            let mean = &self.density;
+            let Sourced { value: mean, basis, source } = &self.density;
             Sourced::new(
-                CHARACTERISTIC_OF_MEAN_DENSITY * mean.value,
-                mean.basis.max(Basis::FromMemory),
-                format!("{}; over 1.2, as in the classes of EN 338 (from memory)", mean.source),
+                CHARACTERISTIC_OF_MEAN_DENSITY * *mean,
+                (*basis).max(Basis::FromMemory),
+                format!("{source}; over 1.2, as in the classes of EN 338 (from memory)"),
             )
         })
     }

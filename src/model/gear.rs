@@ -1,5 +1,6 @@
 //! One gear: legs, wheel, brace wires, mount.
 
+use super::CaseId;
 use super::mount::{AnchorIn, Mount, PartKind};
 use crate::material::{AxleMetal, Metal, Sourced, Thread, Wire, WireEnd};
 use crate::section::PlateSection;
@@ -77,6 +78,8 @@ pub struct Gear {
     pub limits: FigureLimits,
     /// The part that is meant to give first, if the builder says so.
     pub give_first: Option<PartKind>,
+    /// In which landing cases it is; `None`: in every one.
+    pub give_first_in: Option<Vec<CaseId>>,
 }
 
 /// A dimension that runs in a straight line from the bend to the axle.
@@ -234,4 +237,13 @@ pub struct FigureLimits {
     pub toe: Option<Angle>,
     /// How far a wheel may come up, tyre included, before propeller or belly touches the ground.
     pub clearance: Option<Length>,
+}
+
+impl Gear {
+    /// The part that is meant to give first in a landing case of the tool's own, or in one of the user's (`None`).
+    #[must_use]
+    pub fn meant_to_give(&self, case: Option<CaseId>) -> Option<PartKind> {
+        let asked = self.give_first_in.as_ref().is_none_or(|cases| case.is_some_and(|c| cases.contains(&c)));
+        self.give_first.filter(|_| asked)
+    }
 }

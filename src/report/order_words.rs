@@ -197,7 +197,7 @@ fn meaning_of(one: bool, known: bool, kind: Option<PartKind>, check: &str, words
         }
         (Some(PartKind::Nuts), _) => format!("a nut pulls through the wood{before}: {fuselage}"),
         (Some(PartKind::Wood), "wood-crush") => {
-            format!("the plate's edge dents the wood{before}: the joint is loose afterwards")
+            format!("the plate's edge crushes the wood{before}: the joint is loose afterwards")
         }
         (Some(PartKind::Wood), "glue-line") => format!("the wood comes off its former{before}: {fuselage}"),
         (Some(PartKind::Wood), "wood-bending" | "wood-shear") => {

@@ -25,6 +25,15 @@ impl CaseName {
         }
     }
 
+    /// The tool's own case; `None` for one of the user's.
+    #[must_use]
+    pub const fn known(&self) -> Option<CaseId> {
+        match self {
+            Self::Known(case) => Some(*case),
+            Self::Own(_) => None,
+        }
+    }
+
     /// Whether it is a landing that only common practice asks for, no published rule (for main and nose wheels).
     #[must_use]
     pub const fn is_common_practice(&self) -> bool {

@@ -104,6 +104,7 @@ fn test_wire() -> Wire {
 pub(crate) fn pair() -> Gear {
     Gear {
         give_first: None,
+        give_first_in: None,
         name: "main".to_owned(),
         position: Position::Main,
         arms: Arms::Pair { base_width: mm(120.0) },

@@ -41,6 +41,7 @@ mod ring;
 mod sections;
 mod taper;
 mod wire_brace;
+mod wood;
 
 use record::Record;
 use std::fmt::Write as _;
@@ -83,6 +84,7 @@ fn all() -> Vec<Record> {
         landing_loads::records(),
         material_formulas::records(),
         bolts::records(),
+        wood::records(),
         practice::records(),
     ]
     .concat()

@@ -4,7 +4,7 @@ use super::keys;
 use super::own::{OwnMetals, OwnWires};
 use super::section::{Context, Section, nearest, shown, unprintable};
 use super::tree::{Entry, Value};
-use super::{brace, doubts, mount, plate, wheel};
+use super::{brace, doubts, landing, mount, plate, wheel};
 use crate::diagnostic::Diagnostic;
 use crate::model::{Arms, FigureLimits, Gear, Layout, PartKind, Position};
 
@@ -113,6 +113,18 @@ fn measures(
     wires: &OwnWires,
 ) -> Option<Gear> {
     let give_first = section.choice(&keys::GIVE_FIRST, &PartKind::ALL.map(|kind| (kind.id(), kind))).take();
+    let here = position.map(|p| [p]);
+    let give_first_in = landing::cases(section, &keys::GIVE_FIRST_IN, here.as_ref().map(<[_; 1]>::as_slice));
+    if give_first.is_none()
+        && let Some(span) = section.list(&keys::GIVE_FIRST_IN).span()
+    {
+        let refused = Diagnostic::error(
+            "contradiction",
+            "`give_first_in` says when, and nothing says what gives first",
+        )
+        .help("name the part as well, as in give_first = \"bolts\"");
+        section.note(refused, span);
+    }
     let plate_section = needed_below(section, "plate", &keys::PLATE);
     let wheel_section = needed_below(section, "wheel", &keys::WHEEL);
     let plate = plate_section.as_ref().and_then(|s| plate::plate(s, arms, metals));
@@ -144,6 +156,7 @@ fn measures(
         mount,
         limits,
         give_first,
+        give_first_in,
     };
     let places = doubts::Places {
         gear: section,

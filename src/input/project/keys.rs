@@ -94,9 +94,10 @@ pub(super) const LANDING: Keys = Keys {
 pub(super) const POSITION: Key = words("position", "\"main\"");
 pub(super) const ARMS: Key = words("arms", "\"pair\"");
 pub(super) const GIVE_FIRST: Key = words("give_first", "\"legs\"");
+pub(super) const GIVE_FIRST_IN: Key = words("give_first_in", "[\"obstacle\"]");
 pub(super) const GEAR: Keys = Keys {
     header: "[gear.NAME]",
-    names: &["position", "arms", "give_first", "plate", "wheel", "brace", "mount", "limits"],
+    names: &["position", "arms", "give_first", "give_first_in", "plate", "wheel", "brace", "mount", "limits"],
 };
 
 pub(super) const METAL: Key = words("metal", "\"6082-T6\"");

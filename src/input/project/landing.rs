@@ -40,7 +40,7 @@ pub(super) fn landing(section: &Section<'_>, positions: Option<&[Position]>) -> 
     let friction = section.number(&keys::FRICTION).take().unwrap_or(FRICTION);
     let ultimate_factor = section.number(&keys::ULTIMATE_FACTOR).take().unwrap_or(ULTIMATE_FACTOR);
     let obstacle_drag = section.number(&keys::OBSTACLE_DRAG).take().unwrap_or(OBSTACLE_DRAG);
-    let cases = cases(section, positions);
+    let cases = cases(section, &keys::CASES, positions);
     let lift = wing_lift.value().unwrap_or(WING_LIFT);
     if let Some((Severity::LoadFactor(n), span)) = severity.placed()
         && *n <= lift
@@ -108,19 +108,23 @@ fn arrival(section: &Section<'_>) -> Found<Severity> {
     }
 }
 
-fn cases(section: &Section<'_>, positions: Option<&[Position]>) -> Option<Vec<CaseId>> {
-    let (items, span) = section.list(&keys::CASES).placed().map(|(items, span)| (*items, span))?;
+/// A list of landing cases under a key; `positions` are those of the gears that they may be of.
+pub(super) fn cases(
+    section: &Section<'_>,
+    key: &keys::Key,
+    positions: Option<&[Position]>,
+) -> Option<Vec<CaseId>> {
+    let (items, span) = section.list(key).placed().map(|(items, span)| (*items, span))?;
     if items.is_empty() {
-        let refused = Diagnostic::error("empty-list", "`cases` is empty, so there is nothing to check")
-            .help("leave `cases` out to check every case that applies");
+        let refused =
+            Diagnostic::error("empty-list", format!("`{}` is empty, so there is nothing to check", key.name))
+                .help(format!("leave `{}` out for every case that applies", key.name));
         section.note(refused, span);
         return None;
     }
     let mut asked: Vec<CaseId> = Vec::new();
     for item in items {
-        let Some((word, span)) =
-            section.text_at(&keys::CASES, item).placed().map(|(word, span)| (*word, span))
-        else {
+        let Some((word, span)) = section.text_at(key, item).placed().map(|(word, span)| (*word, span)) else {
             continue;
         };
         let Some(case) = CaseId::from_id(word) else {
