@@ -53,7 +53,8 @@ const CROSSINGS: &[(&str, &str)] = &[
 ];
 
 /// Names whose `.value` is that of a sourced value, still a quantity, and not a bare number.
-const SOURCED: [&str; 7] = ["end_holds", "fraction", "held", "least", "load", "strength", "yield_strength"];
+const SOURCED: [&str; 8] =
+    ["density", "end_holds", "fraction", "held", "least", "load", "strength", "yield_strength"];
 
 /// Longest Rust file, lines.
 const LONGEST: usize = 600;

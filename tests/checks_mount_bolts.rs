@@ -335,7 +335,8 @@ proptest! {
             alike(measured("8.8", preload), turning(bolt, k))
         };
         let (less, much) = (at(1.0), at(more));
-        for m in &less {
+        // Other checks of the same mount may have too little to tell by.
+        for m in less.iter().filter(|m| m.value().is_some()) {
             let worse = of(&much, m.check, &m.part).value().expect("known");
             prop_assert!(worse <= m.value().expect("known") + 1e-9, "{}", m.check);
         }

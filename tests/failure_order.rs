@@ -167,7 +167,7 @@ fn a_stronger_part_makes_no_other_give_earlier() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 6, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 3, ..ProptestConfig::default() })]
 
     #[test]
     fn nor_in_gears_of_other_measures(
@@ -199,7 +199,7 @@ fn in_inches(text: &str) -> String {
 
 #[test]
 fn the_order_does_not_depend_on_the_units() {
-    for name in ["survey-plane", "survey-plane-braced", "survey-plane-mount"] {
+    for name in ["survey-plane", "survey-plane-mount"] {
         let text = example(name);
         let (metric, inches) = (checked(&read(text.clone())), checked(&read(in_inches(&text))));
         assert_eq!(metric.failure_orders.len(), inches.failure_orders.len());
@@ -217,7 +217,7 @@ fn the_order_does_not_depend_on_the_units() {
 
 #[test]
 fn orders_rise_and_say_which_landing_they_are() {
-    for name in ["survey-plane", "survey-plane-braced", "survey-plane-mount"] {
+    for name in ["survey-plane", "survey-plane-mount"] {
         let project = read(example(name));
         let result = checked(&project);
         for order in &result.failure_orders {

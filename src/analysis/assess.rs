@@ -34,6 +34,18 @@ pub enum CheckError {
 /// # Errors
 /// When none of the landings asked for loads any gear, or a gear has no converged solution.
 pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckError> {
+    check_watched(project, library, &|_, _| ())
+}
+
+/// The same; `progress` gets how many of all gears' landings have been followed.
+///
+/// # Errors
+/// As [`check`].
+pub fn check_watched(
+    project: &Project,
+    library: &Library,
+    progress: &dyn Fn(usize, usize),
+) -> Result<CheckResult, CheckError> {
     let landing = landing(project, library)?;
     let all_loads = loads::case_loads(project, landing.factors);
     if all_loads.is_empty() {
@@ -42,7 +54,9 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
     let mut result = empty(library, landing);
     for (index, gear) in project.gears.iter().enumerate() {
         let own: Vec<&CaseLoads> = all_loads.iter().filter(|l| l.gear == index).collect();
-        check_gear(project, library, gear, &own, &mut result)?;
+        let before = all_loads.iter().filter(|l| l.gear < index).count();
+        let told = |done: usize| progress(before + done, all_loads.len());
+        check_gear(project, library, gear, &own, &mut result, &told)?;
     }
     result.margins.sort_by(worst_first);
     Ok(result)
@@ -80,7 +94,7 @@ pub(super) fn check_one(
     let mut result = empty(library, landing);
     if let Some(gear) = project.gears.get(index) {
         let own: Vec<&CaseLoads> = loads.iter().filter(|l| l.gear == index).collect();
-        check_gear(project, library, gear, &own, &mut result)?;
+        check_gear(project, library, gear, &own, &mut result, &|_| ())?;
     }
     Ok(result)
 }
@@ -91,6 +105,7 @@ fn check_gear(
     gear: &Gear,
     loads: &[&CaseLoads],
     result: &mut CheckResult,
+    progress: &dyn Fn(usize),
 ) -> Result<(), AnalysisError> {
     let elastic = PlateElasticity::of(&gear.plate.metal);
     let factor = project.landing.ultimate_factor;
@@ -115,8 +130,11 @@ fn check_gear(
     for landing in result.drops.iter().filter(|d| d.gear == gear.name) {
         result.margins.extend(checks::run_for_drop(&subject, landing));
     }
+    let followed =
+        Followed { subject: &subject, statics: &real, factors: result.landing, drops: dropped.as_ref() };
+    let orders = followed.orders(loads, progress);
     let mut most_needed = Stress::default();
-    for case_loads in loads {
+    for (case_loads, order) in loads.iter().zip(orders) {
         let mut buckling = analysis.small.buckling_multiple(&case_loads.loads, factor)?;
         for end in &mut ends {
             let other = end.small.buckling_multiple(&case_loads.loads, factor)?;
@@ -124,17 +142,6 @@ fn check_gear(
         }
         let own = &case_loads.loads;
         let (limit, ultimate, theory) = analysis.states(own, factor)?;
-        let loaded = own.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
-        let order = loaded.then(|| {
-            let followed = Followed {
-                subject: &subject,
-                statics: &real,
-                loads: case_loads,
-                factors: result.landing,
-                drops: dropped.as_ref(),
-            };
-            followed.order()
-        });
         let case = CaseResult {
             gear: case_loads.gear,
             gear_name: gear.name.clone(),

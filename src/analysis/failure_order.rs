@@ -11,7 +11,13 @@ use crate::results::{
     CaseName, CaseResult, FailureOrder, LandingFactors, LimitLoad, Margin, MarkKind, PartFailure, Theory,
     Verdict,
 };
+use crate::units::Force;
 use std::cmp::Ordering;
+use std::panic::resume_unwind;
+use std::sync::atomic::AtomicUsize;
+use std::sync::atomic::Ordering::Relaxed;
+use std::thread;
+use std::time::Duration;
 
 /// Multiple of the limit loads up to which parts are followed. chosen: what holds six times its landing gives in none.
 pub(super) const FOLLOWED: f64 = 6.0;
@@ -29,22 +35,65 @@ struct Use {
     share: f64,
 }
 
-/// One gear and landing to follow.
+/// A gear to follow.
+#[derive(Clone, Copy)]
 pub(super) struct Followed<'a> {
     pub(super) subject: &'a Subject<'a>,
     pub(super) statics: &'a GearStatics<'a>,
-    pub(super) loads: &'a CaseLoads,
     pub(super) factors: LandingFactors,
     /// The gear's drops, when it carries the landing.
     pub(super) drops: Option<&'a GearDrops<'a>>,
 }
 
+/// A gear and one landing.
+struct InCase<'a> {
+    gear: Followed<'a>,
+    loads: &'a CaseLoads,
+}
+
+/// How long to wait before progress is told again.
+const TOLD_EVERY: Duration = Duration::from_millis(20);
+
 impl Followed<'_> {
+    /// Follows each landing's loads up, as many landings at a time as there are processors; `None` where nothing loads the wheels.
+    /// `progress` gets how many are done.
+    pub(super) fn orders(&self, loads: &[&CaseLoads], progress: &dyn Fn(usize)) -> Vec<Option<FailureOrder>> {
+        let workers = thread::available_parallelism().map_or(1, usize::from).min(loads.len());
+        let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
+        let mut found: Vec<(usize, Option<FailureOrder>)> = thread::scope(|scope| {
+            let work = || {
+                let mut mine = Vec::new();
+                loop {
+                    let index = next.fetch_add(1, Relaxed);
+                    let Some(case) = loads.get(index) else { break };
+                    let loaded = case.loads.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
+                    let order = loaded.then(|| InCase { gear: *self, loads: case }.order());
+                    mine.push((index, order));
+                    done.fetch_add(1, Relaxed);
+                }
+                mine
+            };
+            let crew: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
+            while done.load(Relaxed) < loads.len() && !crew.iter().all(thread::ScopedJoinHandle::is_finished)
+            {
+                progress(done.load(Relaxed));
+                thread::sleep(TOLD_EVERY);
+            }
+            // A worker that panics takes the program with it, as it would have without workers.
+            let ended = crew.into_iter().map(|w| w.join().unwrap_or_else(|panic| resume_unwind(panic)));
+            ended.flatten().collect()
+        });
+        found.sort_by_key(|(index, _)| *index);
+        found.into_iter().map(|(_, order)| order).collect()
+    }
+}
+
+impl InCase<'_> {
     /// Follows the loads up.
-    pub(super) fn order(&self) -> FailureOrder {
-        let load = self.statics.load(&self.loads.loads);
-        let path = self.statics.fine_path(&load, FOLLOWED, &[], &|_| false);
-        let limit = self.statics.limit_of(&path, FOLLOWED);
+    fn order(&self) -> FailureOrder {
+        let load = self.gear.statics.load(&self.loads.loads);
+        let path = self.gear.statics.fine_path(&load, FOLLOWED, &[], &|_| false);
+        let limit = self.gear.statics.limit_of(&path, FOLLOWED);
         let mut untold = Vec::new();
         let mut found = self.reached(&path, &load, limit, &mut untold);
         found.extend(self.broken_wires(&path));
@@ -55,7 +104,7 @@ impl Followed<'_> {
         found.retain(|f| f.multiple <= FOLLOWED);
         sort(&mut found);
         FailureOrder {
-            gear: self.subject.gear.name.clone(),
+            gear: self.gear.subject.gear.name.clone(),
             case: self.loads.case.clone(),
             failures: found,
             untold,
@@ -116,7 +165,7 @@ impl Followed<'_> {
         for _ in 0..ROUNDS {
             let guess = between(low, high);
             let mut c = from.clone();
-            if !guess.is_finite() || self.statics.statics().hold(&mut c, load, guess).is_err() {
+            if !guess.is_finite() || self.gear.statics.statics().hold(&mut c, load, guess).is_err() {
                 break;
             }
             let uses = self.uses(&c, load, limit, &mut Vec::new());
@@ -138,10 +187,10 @@ impl Followed<'_> {
         limit: LimitLoad,
         untold: &mut Vec<(String, String)>,
     ) -> Vec<Use> {
-        let state = self.statics.state_of(c, load, &self.loads.loads);
+        let state = self.gear.statics.state_of(c, load, &self.loads.loads);
         let case = CaseResult {
             gear: self.loads.gear,
-            gear_name: self.subject.gear.name.clone(),
+            gear_name: self.gear.subject.gear.name.clone(),
             case: self.loads.case.clone(),
             loads: self.loads.loads.clone(),
             rule: self.loads.rule.clone(),
@@ -153,7 +202,7 @@ impl Followed<'_> {
             limit_load: Some(limit),
         };
         let mut uses = Vec::new();
-        for (check, margin) in checks::run_failures(self.subject, &case) {
+        for (check, margin) in checks::run_failures(self.gear.subject, &case) {
             if let Verdict::Untold(why) = &margin.verdict {
                 let entry = (margin.part.clone(), why.clone());
                 if !untold.contains(&entry) {
@@ -169,7 +218,7 @@ impl Followed<'_> {
 
     /// Wires that break or whose ends let go: the curve has it so.
     fn broken_wires(&self, path: &Path) -> Vec<PartFailure> {
-        let marks = self.statics.marks(path);
+        let marks = self.gear.statics.marks(path);
         let mut highest: f64 = 0.0;
         marks
             .into_iter()
@@ -177,7 +226,7 @@ impl Followed<'_> {
             .map(|m| {
                 // What breaks because another has broken does so at the load that broke that one.
                 highest = highest.max(m.multiple);
-                let brace = self.statics.brace_of(&m.part);
+                let brace = self.gear.statics.brace_of(&m.part);
                 let end_first = brace.is_some_and(|b| b.end_holds.value < 1.0);
                 let (check, part) =
                     if end_first { ("wire-end", format!("{} end", m.part)) } else { ("wire-break", m.part) };
@@ -189,15 +238,15 @@ impl Followed<'_> {
     fn failure(&self, check: &'static str, part: String, multiple: f64) -> PartFailure {
         let known = checks::find(check);
         let follows = matches!(&self.loads.case, CaseName::Known(case) if case.follows_load_factor());
-        let reaction = multiple * self.factors.ground_reaction;
+        let reaction = multiple * self.gear.factors.ground_reaction;
         PartFailure {
             check,
             kind: known.and_then(|c| c.fails),
             part,
             words: known.map_or("gives way", |c| c.words),
             multiple,
-            inertia_load_factor: follows.then_some(reaction + self.factors.wing_lift),
-            drop_height: self.drops.filter(|_| follows).and_then(|d| d.height_for_reaction(reaction)),
+            inertia_load_factor: follows.then_some(reaction + self.gear.factors.wing_lift),
+            drop_height: self.gear.drops.filter(|_| follows).and_then(|d| d.height_for_reaction(reaction)),
         }
     }
 }

@@ -15,7 +15,7 @@ mod lower_mount;
 mod perimeter;
 mod unknown;
 
-pub use assess::{CheckError, check};
+pub use assess::{CheckError, check, check_watched};
 pub use drop_report::{DropRequest, case_ids, drop_report};
 pub use drops::{GearDrops, effective_share, height_for, reaction_factor, speed_after};
 pub use first_sizes::first_sizes;

@@ -1,8 +1,8 @@
 //! The flat centre breaks through a row of its bolt holes: the stress on what they leave reaches the tensile strength at ultimate
 //! load.
 //!
-//! σ = |N|/A + |M_f|/Z_f + (|M_e| + |N x̄|) c/I, A = (b − n d₀) t, Z_f = (b − n d₀) t²/6, I and c of the net section about its own
-//! middle x̄; margin = f_u / (factor × σ) − 1. Elastic to the last, which is on the safe side for a metal that yields first. Bolts
+//! σ = |N|/A + |M_f|/Z_f + (|M_e| + |N x_m|) c/I, A = (b − n d₀) t, Z_f = (b − n d₀) t²/6, I and c of the net section about its own
+//! middle x_m; margin = f_u / (factor × σ) − 1. Elastic to the last, which is on the safe side for a metal that yields first. Bolts
 //! that stand within half a hole of each other athwart make a row. Yield is judged on the gross section (`base-yield`).
 //! Source: net section at ultimate load, as EN 1993-1-1 6.2.3 (from memory); 14 CFR 23.303 before amendment 23-64 (from memory).
 
@@ -157,10 +157,11 @@ fn of_row(
     let mut m = margin(&CHECK, subject, case, part, Amount::Stress(applied));
     m.factor = ultimate;
     m.source = "14 CFR 23.303; net section as EN 1993-1-1 6.2.3 (from memory)".to_owned();
-    m.working.formula = "A = (b − n d₀) t; Z_f = (b − n d₀) t²/6; I = t (b³/12 − Σ(d₀³/12 + d₀ x²)) − A x̄²; \
-                         σ = |N|/A + |M_f|/Z_f + (|M_e| + |N x̄|) c/I; margin = f_u / (factor × σ) − 1, \
+    m.working.formula =
+        "A = (b − n d₀) t; Z_f = (b − n d₀) t²/6; I = t (b³/12 − Σ(d₀³/12 + d₀ x²)) − A x_m²; \
+                         σ = |N|/A + |M_f|/Z_f + (|M_e| + |N x_m|) c/I; margin = f_u / (factor × σ) − 1, \
                          forces at ultimate load over the ultimate factor"
-        .into();
+            .into();
     m.working.terms = vec![
         Term::new("b", "width of the plate", Amount::Length(base.width)),
         Term::new("t", "thickness", Amount::Length(base.thickness)),
@@ -173,7 +174,7 @@ fn of_row(
     m.working.terms.extend([
         Term::new("A", "area left", Amount::Area(net.area)),
         Term::new("I", "second moment left, edgewise", Amount::SecondMoment(net.second_moment_edge)),
-        Term::new("x̄", "middle of what is left", Amount::Length(net.centre)),
+        Term::new("x_m", "middle of what is left", Amount::Length(net.centre)),
         Term::new("c", "its farther edge from there", Amount::Length(net.reach)),
         Term::new("N", "force along the flat", Amount::Force(worst.axial / ultimate)),
         Term::new("M_f", "bending through the thickness", Amount::Moment(worst.bending_flat / ultimate)),

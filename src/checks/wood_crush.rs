@@ -9,7 +9,6 @@
 use super::wood::note;
 use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
 use crate::material::Basis;
-use crate::model::PartKind;
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::Stress;
 
@@ -17,7 +16,8 @@ pub(super) const CHECK: Check = Check {
     id: "wood-crush",
     words: "is crushed by the plate's edge",
     scope: Scope::Case(run),
-    fails: Some(PartKind::Wood),
+    // A dent ends where the edge has bedded in: nothing lets go.
+    fails: None,
     special: FITTING_FACTOR,
 };
 

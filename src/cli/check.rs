@@ -20,7 +20,11 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
     let library = library(tables)?;
     let (project, doubts) = load_project(&check.file, &library).map_err(Failure::Input)?;
     warn(&doubts);
-    let result = analysis::check(&project, &library).map_err(|error| match error {
+    let watched = {
+        let progress = Progress::begin();
+        analysis::check_watched(&project, &library, &|done, all| progress.tell(done, all))
+    };
+    let result = watched.map_err(|error| match error {
         CheckError::NoCase => {
             let refused = Diagnostic::error(
                 "no-case",

@@ -118,6 +118,9 @@ impl Solution {
     }
 }
 
+/// Displacements, and whether the nodes balance at them.
+type Refined = (Vec<Vector6<f64>>, Result<(), SolveError>);
+
 /// A frame with its equations, ready for any number of loads.
 #[derive(Debug)]
 pub struct Solver {
@@ -244,7 +247,7 @@ impl Solver {
         let mut u = vec![Vector6::zeros(); self.nodes];
         while effort.steps < MOST_STEPS {
             effort.steps += 1;
-            let target = self.with_taut(&taut, &acts, applied, effort)?;
+            let (target, balanced) = self.with_taut(&taut, &acts, applied, effort)?;
             let pulls: Vec<f64> =
                 self.system.ties.iter().map(|t| t.rest + t.stiffness * t.elongation(&target)).collect();
             let mut wrong = false;
@@ -255,6 +258,7 @@ impl Solver {
                 next[i] = now;
             }
             if !wrong {
+                balanced?;
                 return Ok(target);
             }
             let step = self.least_energy(&u, &target, &acts, applied);
@@ -274,14 +278,14 @@ impl Solver {
         Err(SolveError::Unsettled(MOST_STEPS))
     }
 
-    /// Displacements when exactly these links act, whatever the sign of their tension.
+    /// Displacements, and whether they balance, when exactly these links act, whatever the sign of their tension.
     fn with_taut(
         &mut self,
         taut: &[bool],
         acts: &[bool],
         applied: &[Vector6<f64>],
         effort: &mut Effort,
-    ) -> Result<Vec<Vector6<f64>>, SolveError> {
+    ) -> Result<Refined, FrameError> {
         let mut forces = applied.to_vec();
         for ((tie, &on), _) in self.system.ties.iter().zip(taut).zip(acts).filter(|(_, acts)| **acts) {
             // Beyond the rest state a taut link adds its rest tension minus what the rest state already holds.
@@ -289,7 +293,7 @@ impl Solver {
             tie.pull(now - tie.at_rest(), &mut forces);
         }
         let which = self.factor_for(taut, effort)?;
-        self.refined(which, &forces, effort)
+        Ok(self.refined(which, &forces, effort))
     }
 
     /// The fraction of the step from `u` to `target` at which the energy is least, at most 1.
@@ -354,13 +358,8 @@ impl Solver {
         Ok(self.factors.len() - 1)
     }
 
-    /// Solves and repeats on the imbalance until the nodes balance.
-    fn refined(
-        &self,
-        which: usize,
-        forces: &[Vector6<f64>],
-        effort: &mut Effort,
-    ) -> Result<Vec<Vector6<f64>>, SolveError> {
+    /// Solves and repeats on the imbalance until the nodes balance; says whether they do.
+    fn refined(&self, which: usize, forces: &[Vector6<f64>], effort: &mut Effort) -> Refined {
         let factor = &self.factors[which];
         let mut u = self.system.solve(factor, forces);
         let scale = forces.iter().map(|f| f.amax()).fold(0.0, f64::max);
@@ -373,7 +372,7 @@ impl Solver {
             if round == MOST_REFINEMENTS {
                 let ends = self.system.elements.iter().map(|e| e.end_force(&u[e.start], &u[e.end]).amax());
                 if worst > TOLERATED * ends.fold(scale, f64::max) {
-                    return Err(SolveError::Unbalanced(worst));
+                    return (u, Err(SolveError::Unbalanced(worst)));
                 }
                 break;
             }
@@ -382,7 +381,7 @@ impl Solver {
                 *now += more;
             }
         }
-        Ok(u)
+        (u, Ok(()))
     }
 
     /// What is missing for balance at each free node.

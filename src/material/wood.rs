@@ -58,9 +58,11 @@ impl Wood {
     /// differ by up to 60 % at 6 mm; the lower is the safe one. `None` for solid wood and for a pin beyond the rules.
     #[must_use]
     pub fn embedment_strength(&self, diameter: Length) -> Option<(Stress, Stress)> {
-        let density = self.characteristic_density().value;
-        let both =
-            (plywood_embedment_of_nails(density, diameter), plywood_embedment_of_bolts(density, diameter));
+        let density = self.characteristic_density();
+        let both = (
+            plywood_embedment_of_nails(density.value, diameter),
+            plywood_embedment_of_bolts(density.value, diameter),
+        );
         (self.is_plywood() && both.1 > Stress::default()).then_some(both)
     }
 }

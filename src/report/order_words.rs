@@ -196,9 +196,6 @@ fn meaning_of(one: bool, known: bool, kind: Option<PartKind>, check: &str, words
             format!("a nut strips its thread{before}: the mount goes first")
         }
         (Some(PartKind::Nuts), _) => format!("a nut pulls through the wood{before}: {fuselage}"),
-        (Some(PartKind::Wood), "wood-crush") => {
-            format!("the plate's edge crushes the wood{before}: the joint is loose afterwards")
-        }
         (Some(PartKind::Wood), "glue-line") => format!("the wood comes off its former{before}: {fuselage}"),
         (Some(PartKind::Wood), "wood-bending" | "wood-shear") => {
             format!("the wood breaks between its formers{before}: {fuselage}")
@@ -239,15 +236,7 @@ mod tests {
         }
         assert!(said.len() >= 14, "{said:?}");
         // A renamed check would lose its own sentence.
-        for id in [
-            "leg-yield",
-            "mount-turn",
-            "thread-strips",
-            "wood-crush",
-            "glue-line",
-            "wood-bending",
-            "wood-shear",
-        ] {
+        for id in ["leg-yield", "mount-turn", "thread-strips", "glue-line", "wood-bending", "wood-shear"] {
             assert!(find(id).is_some(), "{id}");
         }
     }

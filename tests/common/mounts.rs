@@ -28,7 +28,8 @@ pub(crate) fn bolt_class(modulus: f64) -> BoltClass {
         name: "test-class".to_owned(),
         up_to: None,
         ultimate: told(megapascals(800.0)),
-        yield_strength: None,
+        // With a yield strength, so that it keeps a preload.
+        yield_strength: Some(told(megapascals(640.0))),
         proof: None,
         elongation: None,
         other_state: None,

@@ -16,9 +16,11 @@ use std::path::{Path, PathBuf};
 pub(crate) const BRACED: &str = "docs/examples/survey-plane-braced.toml";
 
 /// Every example with the code it ends with.
-pub(crate) const EXAMPLES: [(&str, i32); 5] = [
+pub(crate) const EXAMPLES: [(&str, i32); 7] = [
     ("survey-plane", 1),
     ("survey-plane-braced", 0),
+    ("survey-plane-mount", 1),
+    ("survey-plane-fuse", 0),
     ("survey-plane-unknown", 1),
     ("survey-plane-nose-single", 0),
     ("survey-plane-nose-twin", 0),
