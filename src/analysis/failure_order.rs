@@ -96,7 +96,7 @@ impl InCase<'_> {
         let limit = self.gear.statics.limit_of(&path, FOLLOWED);
         let mut untold = Vec::new();
         let mut found = self.reached(&path, &load, limit, &mut untold);
-        found.extend(self.broken_wires(&path));
+        found.extend(self.broken_wires(&path, limit));
         if limit.cause.is_some() {
             found.push(self.failure("limit-load", "gear".into(), limit.multiple));
         }
@@ -142,7 +142,11 @@ impl InCase<'_> {
                     Some((from, _)) if c.multiple() <= from.multiple() => from.multiple(),
                     Some((from, share)) => self.crossing(load, limit, now, (from, share), c),
                 };
-                found.push(self.failure(now.check, now.part.clone(), multiple.max(highest)));
+                found.push(self.failure(
+                    now.check,
+                    now.part.clone(),
+                    multiple.max(highest).min(limit.multiple),
+                ));
             }
             highest = highest.max(c.multiple());
             last = Some((c, uses));
@@ -217,7 +221,7 @@ impl InCase<'_> {
     }
 
     /// Wires that break or whose ends let go: the curve has it so.
-    fn broken_wires(&self, path: &Path) -> Vec<PartFailure> {
+    fn broken_wires(&self, path: &Path, limit: LimitLoad) -> Vec<PartFailure> {
         let marks = self.gear.statics.marks(path);
         let mut highest: f64 = 0.0;
         marks
@@ -230,7 +234,7 @@ impl InCase<'_> {
                 let end_first = brace.is_some_and(|b| b.end_holds.value < 1.0);
                 let (check, part) =
                     if end_first { ("wire-end", format!("{} end", m.part)) } else { ("wire-break", m.part) };
-                self.failure(check, part, highest)
+                self.failure(check, part, highest.min(limit.multiple))
             })
             .collect()
     }
