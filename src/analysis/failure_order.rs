@@ -142,11 +142,11 @@ impl InCase<'_> {
                     Some((from, _)) if c.multiple() <= from.multiple() => from.multiple(),
                     Some((from, share)) => self.crossing(load, limit, now, (from, share), c),
                 };
-                found.push(self.failure(
-                    now.check,
-                    now.part.clone(),
-                    multiple.max(highest).min(limit.multiple),
-                ));
+                let multiple = multiple.max(highest);
+                // The last step may go beyond what was to be followed; a top is found to within a trace.
+                if limit.cause.is_some() || multiple <= limit.multiple {
+                    found.push(self.failure(now.check, now.part.clone(), multiple.min(limit.multiple)));
+                }
             }
             highest = highest.max(c.multiple());
             last = Some((c, uses));
