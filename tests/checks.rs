@@ -7,12 +7,11 @@
     reason = "a test that can't go on says so"
 )]
 
-use gearleg::analysis;
-use gearleg::diagnostic::SourceText;
-use gearleg::input::project::read_project;
-use gearleg::input::tables::builtin;
+#[path = "common/worked.rs"]
+mod worked;
+
 use gearleg::results::{CheckResult, CollapseCause, Margin, Theory, Verdict};
-use std::sync::Arc;
+use worked::{POST, read, solved};
 
 /// Two-sided comparison, relative.
 fn assert_close(actual: f64, expected: f64, relative: f64, what: &str) {
@@ -23,10 +22,7 @@ fn assert_close(actual: f64, expected: f64, relative: f64, what: &str) {
 }
 
 fn checked(text: &str) -> CheckResult {
-    let library = builtin().expect("the built-in tables are sound");
-    let source = Arc::new(SourceText { name: "worked example".into(), text: text.into() });
-    let (project, _) = read_project(source, &library).unwrap_or_else(|d| panic!("{d}"));
-    analysis::check(&project, &library).expect("it has a solution")
+    solved(&read(text))
 }
 
 fn of<'r>(result: &'r CheckResult, check: &str, part: &str) -> &'r Margin {
@@ -40,45 +36,6 @@ fn of<'r>(result: &'r CheckResult, check: &str, part: &str) -> &'r Margin {
 fn value(result: &CheckResult, check: &str, part: &str) -> f64 {
     of(result, check, part).value().expect("it is known")
 }
-
-/// A leg straight down, 30 × 5 mm, 200 mm long, its wheel 20 mm out; 100 N up at the axle.
-const POST: &str = r#"
-format = 1
-[aircraft]
-name = "post"
-mass = "10 kg"
-layout = "tricycle"
-[landing]
-load_factor = 3
-cases = ["nose-aft"]
-[gear.nose]
-position = "nose"
-arms = "single"
-[gear.nose.plate]
-metal = "test"
-thickness = "5 mm"
-width_root = "30 mm"
-leg_length = "200 mm"
-[gear.nose.wheel]
-diameter = "100 mm"
-overhang = "20 mm"
-axle = "5 mm"
-axle_metal = "steel-8.8"
-[gear.nose.limits]
-spread = "2 mm"
-drop = "1 mm"
-toe = "1 deg"
-[metal.test]
-yield = "180 MPa"
-ultimate = "230 MPa"
-modulus = "70 GPa"
-density = "2700 kg/m^3"
-basis = "told"
-[[case]]
-name = "own"
-gear = "nose"
-wheel = { vertical = "100 N", at = "axle" }
-"#;
 
 /// A tenth of the load: movements are then so small that sums for small movements are right.
 fn light(text: &str) -> String {

@@ -12,9 +12,11 @@
 
 #[path = "common/mounted.rs"]
 mod mounted;
+#[path = "common/worked.rs"]
+mod worked;
 
 use gearleg::checks;
-use gearleg::material::{Basis, Library};
+use gearleg::material::Basis;
 use gearleg::model::{Mount, PartKind, Preload, Side};
 use gearleg::results::{BoltState, CaseResult, Margin, MountState, Verdict, WheelState};
 use mounted::{
@@ -22,12 +24,9 @@ use mounted::{
     term, torqued,
 };
 use proptest::prelude::*;
-use std::sync::LazyLock;
 
 /// Stress area of M5, mm², by hand.
 const AREA: f64 = 14.1825;
-
-static LIBRARY: LazyLock<Library> = LazyLock::new(library);
 
 /// Two-sided comparison, relative.
 #[track_caller]
@@ -39,7 +38,7 @@ fn assert_close(actual: f64, expected: f64, relative: f64, what: &str) {
 }
 
 fn m5(class: &str) -> Mount {
-    mount(&LIBRARY, "M5", class)
+    mount(library(), "M5", class)
 }
 
 /// A state with one bolt.
@@ -49,7 +48,7 @@ fn one(bolt: BoltState) -> MountState {
 
 /// Margins of a mount at these states.
 fn found(mount: Mount, limit: MountState, ultimate: MountState) -> Vec<Margin> {
-    margins(&project(&LIBRARY, Some(mount)), &case(limit, ultimate))
+    margins(&project(Some(mount)), &case(limit, ultimate))
 }
 
 /// The same with both states alike: what the order of failures asks for.
@@ -147,7 +146,7 @@ fn bolt_in_pull_and_shear() {
 fn joint_opens() {
     // M6-8.8 to 10.5 N·m: 10.5/(0.2 × 6 mm) = 8750 N, at least 0.65 × 8750 = 5687.5 N. A pull of 4000 N, a fifth of it into the bolt:
     // 3200 N off what presses. n₀ = 5687.5/3200 = 1.77734; over 1.15, − 1 = 0.54552.
-    let tight = torqued(mount(&LIBRARY, "M6", "8.8"), 10.5);
+    let tight = torqued(mount(library(), "M6", "8.8"), 10.5);
     assert_close(tight.nominal_preload().value, 8750.0, 1e-12, "F = T/(K d)");
     let pulled = preloaded(4000.0, 8750.0, [0.0; 2]);
     assert_close(pulled.tension.value, 9550.0, 1e-12, "F_b = C P + F_i");
@@ -251,7 +250,7 @@ fn a_moment_that_is_rounding_turns_nothing() {
             displacement: [millimetres(0.0); 3],
             rotation: Default::default(),
         });
-        has(&margins(&project(&LIBRARY, Some(m5("8.8"))), &case), "mount-turn")
+        has(&margins(&project(Some(m5("8.8"))), &case), "mount-turn")
     };
     assert!(!turned(31e-6) && turned(33e-6));
 }
@@ -294,7 +293,7 @@ fn nylon_gives_a_range_and_keeps_no_preload() {
 #[test]
 fn a_gear_without_a_mount_has_no_bolts_to_check() {
     let state = one(bolt(300.0, [60.0, 0.0]));
-    assert!(margins(&project(&LIBRARY, None), &case(state.clone(), state)).is_empty());
+    assert!(margins(&project(None), &case(state.clone(), state)).is_empty());
 }
 
 /// Loads on a bolt: pull from outside, preload, shear.
@@ -349,7 +348,7 @@ proptest! {
         prop_assume!(pull > 1.0 && shear[0].abs() > 1.0);
         let both = turning(preloaded(pull, preload, shear), 1.0);
         let tension = both.bolts[0].tension.value;
-        let mut project = project(&LIBRARY, Some(measured("8.8", preload)));
+        let mut project = project(Some(measured("8.8", preload)));
         project.landing.ultimate_factor = factor;
         let m = margins(&project, &case(both.clone(), both));
         let utilisation = |check: &str, part: &str| {

@@ -7,35 +7,23 @@
     reason = "a test that can't go on says so"
 )]
 
+#[path = "common/worked.rs"]
+mod worked;
+
 use gearleg::analysis;
-use gearleg::diagnostic::SourceText;
-use gearleg::input::project::read_project;
-use gearleg::input::tables::builtin;
-use gearleg::material::Library;
 use gearleg::model::{PartKind, PlateMetal, Project};
 use gearleg::results::{CheckResult, FailureOrder, PartFailure};
 use gearleg::units::{Force, Stress};
 use proptest::prelude::{ProptestConfig, prop_assert, proptest};
 use std::fs;
-use std::sync::{Arc, LazyLock};
+use worked::{library, read, solved};
 
 /// How near two multiples of the same event are: the curve is followed in steps, events located to 1e-4 of one.
 const SAME: f64 = 1e-3;
 
-static LIBRARY: LazyLock<Library> = LazyLock::new(|| builtin().expect("the built-in tables are sound"));
-
-fn read(text: String) -> Project {
-    let source = Arc::new(SourceText { name: "order".into(), text });
-    read_project(source, &LIBRARY).unwrap_or_else(|d| panic!("{d}")).0
-}
-
 fn example(name: &str) -> String {
     fs::read_to_string(format!("{}/docs/examples/{name}.toml", env!("CARGO_MANIFEST_DIR")))
         .expect("the example can be read")
-}
-
-fn checked(project: &Project) -> CheckResult {
-    analysis::check(project, &LIBRARY).expect("it has a solution")
 }
 
 fn in_case<'r>(result: &'r CheckResult, case: &str) -> &'r FailureOrder {
@@ -125,8 +113,8 @@ fn strengthened(project: &Project, kind: PartKind, factor: f64) -> Project {
 /// A stronger part leaves every part that gave before it where it was; and what only has more strength, not another stiffness or
 /// another way to carry loads on, leaves all others where they were.
 fn stronger_changes_nothing_before(project: &Project, kind: PartKind, factor: f64) {
-    let before = checked(project);
-    let after = checked(&strengthened(project, kind, factor));
+    let before = solved(project);
+    let after = solved(&strengthened(project, kind, factor));
     // Legs that yield and wires that break change how the loads go on.
     let passes_loads_on = matches!(kind, PartKind::Legs | PartKind::Wires);
     for order in &before.failure_orders {
@@ -159,7 +147,7 @@ fn stronger_changes_nothing_before(project: &Project, kind: PartKind, factor: f6
 #[test]
 fn a_stronger_part_makes_no_other_give_earlier() {
     for name in ["survey-plane-braced", "survey-plane-mount"] {
-        let project = read(example(name));
+        let project = read(&example(name));
         for kind in PartKind::ALL {
             stronger_changes_nothing_before(&project, kind, 1.3);
         }
@@ -177,7 +165,7 @@ proptest! {
             .replace("thickness = \"4 mm\"", &format!("thickness = \"{thickness:.2} mm\""))
             .replace("leg_angle = \"40 deg\"", &format!("leg_angle = \"{angle:.1} deg\""))
             .replace("40 mm\"]", &format!("{reach:.1} mm\"]"));
-        stronger_changes_nothing_before(&read(text), PartKind::ALL[kind], factor);
+        stronger_changes_nothing_before(&read(&text), PartKind::ALL[kind], factor);
         prop_assert!(true);
     }
 }
@@ -201,7 +189,7 @@ fn in_inches(text: &str) -> String {
 fn the_order_does_not_depend_on_the_units() {
     for name in ["survey-plane", "survey-plane-mount"] {
         let text = example(name);
-        let (metric, inches) = (checked(&read(text.clone())), checked(&read(in_inches(&text))));
+        let (metric, inches) = (solved(&read(&text)), solved(&read(&in_inches(&text))));
         assert_eq!(metric.failure_orders.len(), inches.failure_orders.len());
         for (a, b) in metric.failure_orders.iter().zip(&inches.failure_orders) {
             let names = |o: &FailureOrder| -> Vec<(String, &str)> {
@@ -218,8 +206,8 @@ fn the_order_does_not_depend_on_the_units() {
 #[test]
 fn orders_rise_and_say_which_landing_they_are() {
     for name in ["survey-plane", "survey-plane-mount"] {
-        let project = read(example(name));
-        let result = checked(&project);
+        let project = read(&example(name));
+        let result = solved(&project);
         for order in &result.failure_orders {
             let multiples: Vec<f64> = order.failures.iter().map(|f| f.multiple).collect();
             assert!(multiples.windows(2).all(|w| w[0] <= w[1] * (1.0 + SAME)), "{name}: {multiples:?}");
@@ -236,7 +224,7 @@ fn orders_rise_and_say_which_landing_they_are() {
         let heights = Some(vec![first.drop_height.expect("a main gear is dropped")]);
         let request = analysis::DropRequest { heights, ..analysis::DropRequest::default() };
         let report =
-            analysis::drop_report(&project, &LIBRARY, &request, &|_, _| ()).expect("it has a solution");
+            analysis::drop_report(&project, library(), &request, &|_, _| ()).expect("it has a solution");
         let table = report.tables.iter().find(|t| t.gear == gear.name).expect("its drops");
         let outcome = table.drops[0].outcome.as_ref().expect("it takes the drop up");
         assert!(close(outcome.inertia_load_factor, told), "{} {told}", outcome.inertia_load_factor);
@@ -246,7 +234,7 @@ fn orders_rise_and_say_which_landing_they_are() {
 /// Margins and the order are one chain: a part whose margin against limit load holds gives at no lower multiple.
 #[test]
 fn the_order_agrees_with_the_margins() {
-    let result = checked(&read(example("survey-plane-mount")));
+    let result = solved(&read(&example("survey-plane-mount")));
     let mut compared = 0;
     for order in &result.failure_orders {
         for failure in &order.failures {
@@ -271,10 +259,49 @@ fn the_order_agrees_with_the_margins() {
 fn a_plate_on_one_bolt_is_worked_out_as_a_mechanism() {
     let text = example("survey-plane-mount");
     let line = text.lines().find(|l| l.starts_with("bolts = ")).expect("it has bolts");
-    let result = checked(&read(text.replace(line, "bolts = [[\"0 mm\", \"0 mm\"]]")));
+    let result = solved(&read(&text.replace(line, "bolts = [[\"0 mm\", \"0 mm\"]]")));
     let turns: Vec<_> = result.margins.iter().filter(|m| m.check == "mount-turn").collect();
     assert!(!turns.is_empty(), "one wheel alone turns the plate");
     for margin in turns {
         assert_eq!(margin.value(), Some(-1.0), "nothing holds it: {margin:?}");
     }
+}
+
+/// The page argues the orders by hand and says what the tool has: that is what it has.
+#[test]
+fn the_page_of_the_examples_says_what_the_tool_says() {
+    let page = fs::read_to_string("docs/examples/README.md").expect("the page can be read");
+    let (_, page) = page.split_once("## What gives first").expect("it argues");
+    let shown = |words: String| assert!(page.contains(&words), "the page should say: {words}");
+    let at = |order: &FailureOrder, check: &str| {
+        order.failures.iter().find(|f| f.check == check).unwrap_or_else(|| panic!("no {check}")).multiple
+    };
+    let case = |result: &CheckResult, id: &str| {
+        result.cases.iter().find(|c| c.case.id() == id).expect("the case").limit.clone()
+    };
+
+    let plain = solved(&read(&example("survey-plane")));
+    shown(format!(
+        "({:.2}, because the lever is shorter",
+        at(in_case(&plain, "one-wheel-whole"), "leg-yield")
+    ));
+
+    let mounted = solved(&read(&example("survey-plane-mount")));
+    let bolts = case(&mounted, "level").mount.expect("a mount").bolts;
+    let most = bolts.iter().map(|b| b.tension.value).fold(0.0, f64::max);
+    shown(format!("a bolt {most:.0} N, prying included"));
+    let level = in_case(&mounted, "level");
+    shown(format!("The curve says {:.1} and {:.1}", at(level, "leg-yield"), at(level, "wire-yield")));
+    let of_mount = [PartKind::Bolts, PartKind::Nuts, PartKind::Wood];
+    assert!(level.failures.iter().all(|f| f.kind.is_none_or(|k| !of_mount.contains(&k))), "the mount never");
+
+    let fuse = solved(&read(&example("survey-plane-fuse")));
+    let mount = case(&fuse, "obstacle").mount.expect("a mount");
+    shown(format!("(the tool: {:.0} N)", mount.bolts[0].tension.value));
+    shown(format!("the tool has {:.0} N", mount.bolts[0].shear_size().value));
+    shown(format!("which the report puts {:.0} mm aft", mount.bed.centre[0].value * 1e3));
+    let rut = in_case(&fuse, "obstacle");
+    shown(format!("at {:.2} times this rut", at(rut, "bolt-together")));
+    shown(format!("stays bent at {:.2} times", at(rut, "base-yield")));
+    shown(format!("the axles at {:.1}, a nut at {:.1}", at(rut, "axle-yield"), at(rut, "nut-pull-through")));
 }

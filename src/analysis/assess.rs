@@ -11,8 +11,8 @@ use crate::loads::{self, CaseLoads};
 use crate::material::{Family, Library, StockForm};
 use crate::model::{Arms, CaseId, Gear, PlateMetal, Project};
 use crate::results::{
-    BracingDrop, BracingEffect, CaseName, CaseResult, CheckResult, GearState, LandingDrop, Margin,
-    MountState, RequiredYield, Verdict,
+    BracingDrop, BracingEffect, CaseName, CaseResult, CheckResult, GearState, LandingDrop, LandingFactors,
+    Margin, MountState, RequiredYield, Verdict,
 };
 use crate::units::{Force, Length, Stress};
 use std::cmp::Ordering;
@@ -51,23 +51,23 @@ pub fn check_watched(
     if all_loads.is_empty() {
         return Err(CheckError::NoCase);
     }
-    let mut result = empty(library, landing);
+    let mut result = empty(library, landing.factors, landing.drops);
     for (index, gear) in project.gears.iter().enumerate() {
         let own: Vec<&CaseLoads> = all_loads.iter().filter(|l| l.gear == index).collect();
         let before = all_loads.iter().filter(|l| l.gear < index).count();
         let told = |done: usize| progress(before + done, all_loads.len());
-        check_gear(project, library, gear, &own, &mut result, &told)?;
+        check_gear(project, library, gear, (&own, &landing.followed), &mut result, &told)?;
     }
     result.margins.sort_by(worst_first);
     Ok(result)
 }
 
 /// A result with nothing found yet.
-fn empty(library: &Library, landing: LandingState) -> CheckResult {
+fn empty(library: &Library, factors: LandingFactors, drops: Vec<LandingDrop>) -> CheckResult {
     CheckResult {
-        landing: landing.factors,
+        landing: factors,
         margins: Vec::new(),
-        drops: landing.drops,
+        drops,
         cases: Vec::new(),
         common_grades: library
             .stock
@@ -89,12 +89,12 @@ pub(super) fn check_one(
     library: &Library,
     index: usize,
     loads: &[CaseLoads],
-    landing: LandingState,
+    landing: LandingState<'_>,
 ) -> Result<CheckResult, AnalysisError> {
-    let mut result = empty(library, landing);
+    let mut result = empty(library, landing.factors, landing.drops);
     if let Some(gear) = project.gears.get(index) {
         let own: Vec<&CaseLoads> = loads.iter().filter(|l| l.gear == index).collect();
-        check_gear(project, library, gear, &own, &mut result, &|_| ())?;
+        check_gear(project, library, gear, (&own, &landing.followed), &mut result, &|_| ())?;
     }
     Ok(result)
 }
@@ -103,7 +103,7 @@ fn check_gear(
     project: &Project,
     library: &Library,
     gear: &Gear,
-    loads: &[&CaseLoads],
+    (loads, followed): (&[&CaseLoads], &[GearDrops<'_>]),
     result: &mut CheckResult,
     progress: &dyn Fn(usize),
 ) -> Result<(), AnalysisError> {
@@ -112,8 +112,7 @@ fn check_gear(
     let mut analysis = Elastic::new(gear, elastic)?;
     let real = GearStatics::new(gear, elastic, PlateYield::of(&gear.plate))?;
     // Only the gears that carry the landing are dropped with its whole mass.
-    let carries = result.drops.iter().any(|d| d.gear == gear.name);
-    let dropped = carries.then(|| drops(project, gear, project.landing.wing_lift, highest())).transpose()?;
+    let dropped = followed.iter().find(|d| d.gear().name == gear.name);
     let unknown = gear.plate.metal == PlateMetal::Unknown;
     // An unknown modulus moves the stress where wires or an axle share the load with the legs, and any leg's buckling load.
     let range = if unknown { PlateElasticity::aluminium_range().to_vec() } else { Vec::new() };
@@ -130,8 +129,7 @@ fn check_gear(
     for landing in result.drops.iter().filter(|d| d.gear == gear.name) {
         result.margins.extend(checks::run_for_drop(&subject, landing));
     }
-    let followed =
-        Followed { subject: &subject, statics: &real, factors: result.landing, drops: dropped.as_ref() };
+    let followed = Followed { subject: &subject, statics: &real, factors: result.landing, drops: dropped };
     let orders = followed.orders(loads, progress);
     let mut most_needed = Stress::default();
     for (case_loads, order) in loads.iter().zip(orders) {
@@ -190,7 +188,7 @@ fn check_gear(
         }
         result.cases.push(case);
     }
-    if let (Some(plain), Some(dropped)) = (&plain_gear, &dropped) {
+    if let (Some(plain), Some(dropped)) = (&plain_gear, dropped) {
         result.bracing_drops.extend(bracing_drop(project, plain, dropped, &result.drops)?);
     }
     if unknown {

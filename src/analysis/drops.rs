@@ -97,6 +97,11 @@ impl<'g> GearDrops<'g> {
         Ok(drops)
     }
 
+    /// The gear.
+    pub(super) const fn gear(&self) -> &'g Gear {
+        self.statics.gear()
+    }
+
     /// Balance of energy at a configuration: of a fall from which height it is the lowest point.
     fn account(&self, c: &Configuration) -> Account {
         let mut tyres = Energy::default();

@@ -28,9 +28,11 @@ pub fn highest() -> Length {
 }
 
 /// The load factors of a landing and the drops behind them.
-pub(super) struct LandingState {
+pub(super) struct LandingState<'p> {
     pub(super) factors: LandingFactors,
     pub(super) drops: Vec<LandingDrop>,
+    /// The gears of those drops, followed, in the same order.
+    pub(super) followed: Vec<GearDrops<'p>>,
 }
 
 /// Height of the fall that a landing amounts to; `None` when it is stated as a load factor.
@@ -65,26 +67,39 @@ pub(super) fn drops<'g>(
 /// Finds the load factors.
 ///
 /// Of several gears that carry the landing the one that makes the most of it counts. A gear that collapses makes what it can hold.
-pub(super) fn landing(project: &Project, library: &Library) -> Result<LandingState, AnalysisError> {
+pub(super) fn landing<'p>(
+    project: &'p Project,
+    library: &Library,
+) -> Result<LandingState<'p>, AnalysisError> {
     let wing_lift = project.landing.wing_lift;
     let ordinary = library.arrivals.iter().find(|a| a.name == ORDINARY);
-    let mut found = Vec::new();
+    let (mut found, mut all) = (Vec::new(), Vec::new());
     let mut factor: f64 = 0.0;
     for gear in carriers(project) {
+        let followed = drops(project, gear, wing_lift, highest())?;
         let (drop, reaction) = match &project.landing.severity {
             Severity::LoadFactor(inertia) => {
-                (stated(project, gear, *inertia, ordinary)?, inertia - wing_lift)
+                (stated(project, &followed, *inertia, ordinary), inertia - wing_lift)
             }
-            severity => given(project, gear, fall(severity).unwrap_or_default())?,
+            severity => given(project, gear, &followed, fall(severity).unwrap_or_default())?,
         };
         factor = factor.max(reaction);
         found.push(drop);
+        all.push(followed);
     }
-    Ok(LandingState { factors: LandingFactors::new(factor + wing_lift, wing_lift), drops: found })
+    Ok(LandingState {
+        factors: LandingFactors::new(factor + wing_lift, wing_lift),
+        drops: found,
+        followed: all,
+    })
 }
 
-fn given(project: &Project, gear: &Gear, height: Length) -> Result<(LandingDrop, f64), AnalysisError> {
-    let followed = drops(project, gear, project.landing.wing_lift, highest())?;
+fn given(
+    project: &Project,
+    gear: &Gear,
+    followed: &GearDrops<'_>,
+    height: Length,
+) -> Result<(LandingDrop, f64), AnalysisError> {
     let reserve = drops(project, gear, WHOLE_LIFT, highest())?;
     let drop = followed.drop(height);
     let reaction =
@@ -102,14 +117,13 @@ fn given(project: &Project, gear: &Gear, height: Length) -> Result<(LandingDrop,
 
 fn stated(
     project: &Project,
-    gear: &Gear,
+    followed: &GearDrops<'_>,
     inertia: f64,
     ordinary: Option<&Arrival>,
-) -> Result<LandingDrop, AnalysisError> {
-    let followed = drops(project, gear, project.landing.wing_lift, highest())?;
+) -> LandingDrop {
     let height = followed.height_for_reaction(inertia - project.landing.wing_lift);
-    Ok(LandingDrop {
-        gear: gear.name.clone(),
+    LandingDrop {
+        gear: followed.gear().name.clone(),
         given: false,
         drop: height.map(|h| followed.drop(h)),
         survives: followed.survives(),
@@ -119,7 +133,7 @@ fn stated(
             let outcome = followed.drop(height_for(speed)).outcome;
             (a.name.clone(), speed, outcome.map(|o| o.inertia_load_factor))
         }),
-    })
+    }
 }
 
 /// Heights at which a gear is dropped when nobody says which: a staircase from 50 mm up, the pilot's words, the published rule's

@@ -11,8 +11,7 @@ use crate::results::{
 };
 use crate::units::{Energy, Length, Stress};
 
-/// Steps in which a path is followed that is only asked for its limit, and one whose events are wanted too.
-const COARSE: f64 = 8.0;
+/// Steps in which a path is followed, its events being wanted.
 const FINE: f64 = 16.0;
 
 /// Share of a section at its limit that makes it a hinge: a rectangle is then bent to five times its yield curvature and carries
@@ -117,27 +116,6 @@ impl<'g> GearStatics<'g> {
     pub(super) fn brace_of(&self, part: &str) -> Option<&'g Brace> {
         let wire = self.lowered.wires.iter().find(|w| part == format!("{} wire", w.name))?;
         self.gear.braces.get(wire.brace)
-    }
-
-    /// The highest multiple of loads on the wheels that the gear holds, as far as it is below `up_to`.
-    pub fn limit(&self, loads: &[CaseWheelLoad], up_to: f64) -> LimitLoad {
-        let load = self.load(loads);
-        if !lower::is_loaded(&load) {
-            return LimitLoad { multiple: up_to, cause: None };
-        }
-        let path = self.statics.path(
-            &self.statics.at_rest(),
-            &load,
-            &Watch {
-                up_to,
-                steps: COARSE,
-                stops: &[],
-                farthest: self.farthest(),
-                enough: &|c| !c.is_stable(),
-                signs: &|_| Vec::new(),
-            },
-        );
-        self.limit_of(&path, up_to)
     }
 
     /// Follows the loads of a case up and back.

@@ -132,7 +132,6 @@ pub(super) struct LoweredLeg {
     pub(super) root: usize,
     pub(super) tip: usize,
     pub(super) beams: Range<usize>,
-    pub(super) nodes: Vec<usize>,
     /// Distance from the bend of each node, bend to axle; of the flat centre from its port end.
     pub(super) places: Vec<Length>,
     /// Whether it is as wide and as thick as the leg's root all along: the flat centre.
@@ -290,7 +289,6 @@ pub(super) fn lower(
             root,
             tip,
             beams: first_beam..frame.beams.len(),
-            nodes: (root..=tip).collect(),
             places,
             uniform: false,
         });

@@ -83,6 +83,8 @@ const SHEAR: f64 = 1.0 / 16.0;
 pub(super) struct LoweredMount {
     /// The flat centre, port to starboard, as if it were a leg.
     pub(super) plate: LoweredLeg,
+    /// Its nodes.
+    nodes: Vec<usize>,
     pub(super) bed: Vec<Patch>,
     pub(super) bolts: Vec<LoweredBolt>,
     pub(super) wood: Option<LoweredWood>,
@@ -133,7 +135,7 @@ pub(super) fn add_mount(
 ) -> Option<LoweredMount> {
     let (mount, base) = (gear.mount.as_ref()?, gear.base_plate()?);
     let grid = Grid::new(gear, mount, &base);
-    let plate = add_plate(gear, &base, &grid, frame, legs, elastic, yields)?;
+    let (plate, nodes) = add_plate(gear, &base, &grid, frame, legs, elastic, yields)?;
     let wood = mount.span.map(|span| add_wood(mount, &base, &grid, span, frame));
     let mut builder = Builder {
         through: through_modulus(mount),
@@ -141,32 +143,26 @@ pub(super) fn add_mount(
         mount,
         base,
         frame,
-        plate,
+        nodes,
         wood,
     };
     let bed = builder.bed(&grid);
     let (bolts, turn) = builder.bolts();
     builder.keep_in_sight(&bed);
-    let Builder { plate, wood, .. } = builder;
-    Some(LoweredMount { plate, bed, bolts, wood, turn })
+    let Builder { nodes, wood, .. } = builder;
+    Some(LoweredMount { plate, nodes, bed, bolts, wood, turn })
 }
 
 impl LoweredMount {
     /// The plate's node nearest to a place on it, with the arm to there.
     pub(super) fn on_plate(&self, frame: &Frame, at: [Length; 2]) -> LinkEnd {
-        end_at(&nodes_of(&self.plate), frame, point(at, 0.0))
+        end_at(&self.nodes, frame, point(at, 0.0))
     }
 
     /// The wood's node nearest to a place, or the place itself where the wood is backed.
     pub(super) fn on_wood(&self, frame: &Frame, at: [Length; 2]) -> LinkEnd {
         wood_end(self.wood.as_ref(), frame, point(at, 0.0))
     }
-}
-
-fn nodes_of(plate: &LoweredLeg) -> Vec<usize> {
-    let mut nodes: Vec<usize> = plate.nodes.clone();
-    nodes.dedup();
-    nodes
 }
 
 fn point([x, y]: [Length; 2], z: f64) -> [f64; 3] {
@@ -286,7 +282,7 @@ fn add_plate(
     legs: &[LoweredLeg],
     elastic: PlateElasticity,
     yields: bool,
-) -> Option<LoweredLeg> {
+) -> Option<(LoweredLeg, Vec<usize>)> {
     let [port, starboard] = base.reach.map(|y| y.get::<meter>());
     if starboard - port <= 0.0 {
         return None;
@@ -331,15 +327,15 @@ fn add_plate(
         });
     }
     let (root, tip) = (nodes.first().copied()?, nodes.last().copied()?);
-    Some(LoweredLeg {
+    let plate = LoweredLeg {
         leg,
         root,
         tip,
         beams: first..frame.beams.len(),
         places: places.iter().map(|y| Length::new::<meter>(y - port)).collect(),
-        nodes,
         uniform: true,
-    })
+    };
+    Some((plate, nodes))
 }
 
 fn through_modulus(mount: &Mount) -> f64 {
@@ -430,7 +426,8 @@ struct Builder<'a> {
     mount: &'a Mount,
     base: BasePlate,
     frame: &'a mut Frame,
-    plate: LoweredLeg,
+    /// Nodes of the flat centre.
+    nodes: Vec<usize>,
     wood: Option<LoweredWood>,
     /// The wood's modulus through its thickness, Pa.
     through: f64,
@@ -443,7 +440,7 @@ impl Builder<'_> {
     fn link(&mut self, at: [f64; 2], action: Action, stiffness: f64, rest_tension: f64) -> usize {
         let place = [at[0], at[1], self.plane];
         let from = wood_end(self.wood.as_ref(), self.frame, place);
-        let to = end_at(&nodes_of(&self.plate), self.frame, place);
+        let to = end_at(&self.nodes, self.frame, place);
         self.frame.links.push(Link {
             from,
             to,

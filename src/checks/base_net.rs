@@ -6,8 +6,7 @@
 //! that stand within half a hole of each other athwart make a row. Yield is judged on the gross section (`base-yield`).
 //! Source: net section at ultimate load, as EN 1993-1-1 6.2.3 (from memory); 14 CFR 23.303 before amendment 23-64 (from memory).
 
-use super::holes::plate_ultimate;
-use super::{Check, Scope, Subject, margin};
+use super::{Check, Scope, Subject, margin, plate_ultimate};
 use crate::material::Basis;
 use crate::model::{BasePlate, Mount, PartKind};
 use crate::results::{Amount, CaseResult, Margin, MountState, PlateForces, Station, Term};
@@ -185,7 +184,7 @@ fn of_row(
         Term::new("σ", "all of it", Amount::Stress(applied)),
     ]);
     fatigue(&mut m, &stress, base, hole, row.len() as f64, ultimate);
-    let strength = match plate_ultimate(subject.gear) {
+    let strength = match plate_ultimate(&subject.gear.plate) {
         Ok(strength) => strength,
         Err(why) => return Some(m.untold(why)),
     };

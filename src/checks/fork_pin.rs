@@ -6,8 +6,8 @@
 //! Source: mean shear of a pin, any text on machine elements; 0.577 = 1/√3 (von Mises), for breaking from memory; fitting factor
 //! 1.15, 14 CFR 23.625(a) before amendment 23-64.
 
-use super::plate_hole::SHEAR_SHARE;
 use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
+use crate::material::SHEAR_OF_TENSILE;
 use crate::model::{Arms, PartKind};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::section::RoundSection;
@@ -35,7 +35,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         let shear = axle.shear / ultimate;
         let stress = Amount::Stress(shear / section.area());
         let mut m = margin(&CHECK, subject, case, format!("{} axle end", axle.side), stress);
-        let allowable = SHEAR_SHARE * strength.value;
+        let allowable = SHEAR_OF_TENSILE * strength.value;
         m.factor = ultimate * FITTING_FACTOR;
         m.allowable = Some(Amount::Stress(allowable));
         m.basis = Some(strength.basis);

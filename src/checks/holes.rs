@@ -1,11 +1,7 @@
-//! What the checks of the plate at its bolts share: where the edges are, and how strong its metal is.
+//! What the checks of the plate at its bolts share: where the edges are.
 
-use crate::material::Sourced;
-use crate::model::{Arms, BasePlate, Gear, PlateMetal, Side};
-use crate::units::{Length, Stress};
-
-/// A shear smaller than this share of the bolt's pull is rounding.
-pub(super) const TRACE: f64 = 1e-6;
+use crate::model::{Arms, BasePlate, Gear, Side};
+use crate::units::Length;
 
 /// How far the cut edges of the plate are from the middle of a hole. Athwart only the end of a single arm's foot is cut: at its bends
 /// the plate goes on.
@@ -45,17 +41,4 @@ impl Edges {
     pub(super) fn nearest(&self) -> Length {
         self.nearest_athwart().map_or(self.nearest_fore_and_aft(), |a| a.min(self.nearest_fore_and_aft()))
     }
-}
-
-/// The tensile strength of the plate, or why it can't be told.
-pub(super) fn plate_ultimate(gear: &Gear) -> Result<&Sourced<Stress>, String> {
-    let PlateMetal::Known(metal) = &gear.plate.metal else {
-        return Err("nobody knows the metal's grade".to_owned());
-    };
-    let Some(band) = metal.band(gear.plate.sheet_thickness()) else {
-        return Err(format!("the tables have no values for {} in this thickness", metal.name));
-    };
-    band.ultimate.as_ref().ok_or_else(|| {
-        format!("the specification of {} gives no lower limit of its tensile strength", metal.name)
-    })
 }

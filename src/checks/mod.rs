@@ -56,7 +56,8 @@ pub use nut_pull_through::{flange_bearing_resistance, punching_resistance};
 pub use plate_bearing::BoltBearing;
 pub use wood_embedment::BoltInWood;
 
-use crate::model::{Gear, PartKind, PlateMetal, Project};
+use crate::material::{MetalBand, Sourced};
+use crate::model::{Gear, PartKind, Plate, PlateMetal, Project};
 use crate::results::{Amount, CaseResult, FailureOrder, LandingDrop, Margin, Verdict, Working};
 use crate::units::Stress;
 
@@ -154,52 +155,33 @@ pub fn find(id: &str) -> Option<&'static Check> {
     CHECKS.iter().find(|c| c.id == id)
 }
 
+/// Margins of every check in the order of the list, as far as `run` has any for its scope.
+fn run_all(run: impl Fn(Scope) -> Vec<Margin>) -> Vec<Margin> {
+    CHECKS.iter().flat_map(|c| run(c.scope)).collect()
+}
+
 /// Margins of everything that does not depend on the landing.
 #[must_use]
 pub fn run_for_gear(subject: &Subject<'_>) -> Vec<Margin> {
-    CHECKS
-        .iter()
-        .flat_map(|c| match c.scope {
-            Scope::Gear(run) => run(subject),
-            Scope::Case(_) | Scope::Drop(_) | Scope::Order(_) => Vec::new(),
-        })
-        .collect()
+    run_all(|scope| if let Scope::Gear(run) = scope { run(subject) } else { Vec::new() })
 }
 
 /// Margins of the landing as a drop of the gear.
 #[must_use]
 pub fn run_for_drop(subject: &Subject<'_>, landing: &LandingDrop) -> Vec<Margin> {
-    CHECKS
-        .iter()
-        .flat_map(|c| match c.scope {
-            Scope::Drop(run) => run(subject, landing),
-            Scope::Case(_) | Scope::Gear(_) | Scope::Order(_) => Vec::new(),
-        })
-        .collect()
+    run_all(|scope| if let Scope::Drop(run) = scope { run(subject, landing) } else { Vec::new() })
 }
 
 /// Margins of one case.
 #[must_use]
 pub fn run_for_case(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
-    CHECKS
-        .iter()
-        .flat_map(|c| match c.scope {
-            Scope::Case(run) => run(subject, case),
-            Scope::Gear(_) | Scope::Drop(_) | Scope::Order(_) => Vec::new(),
-        })
-        .collect()
+    run_all(|scope| if let Scope::Case(run) = scope { run(subject, case) } else { Vec::new() })
 }
 
 /// Margins of the order in which parts give in one case.
 #[must_use]
 pub fn run_for_order(subject: &Subject<'_>, order: &FailureOrder) -> Vec<Margin> {
-    CHECKS
-        .iter()
-        .flat_map(|c| match c.scope {
-            Scope::Order(run) => run(subject, order),
-            Scope::Gear(_) | Scope::Case(_) | Scope::Drop(_) => Vec::new(),
-        })
-        .collect()
+    run_all(|scope| if let Scope::Order(run) = scope { run(subject, order) } else { Vec::new() })
 }
 
 /// Margins of one case by the checks whose allowable is a part's own strength; wires' ends and breaks aside, which a gear's curve
@@ -238,20 +220,32 @@ fn margin(
     }
 }
 
+/// A strength of the plate's metal in the thickness of its sheet, or why it can't be told.
+fn plate_strength<'p>(
+    plate: &'p Plate,
+    what: &str,
+    pick: impl Fn(&'p MetalBand) -> Option<&'p Sourced<Stress>>,
+) -> Result<&'p Sourced<Stress>, String> {
+    let PlateMetal::Known(metal) = &plate.metal else {
+        return Err("nobody knows the metal's grade".to_owned());
+    };
+    let band = metal
+        .band(plate.sheet_thickness())
+        .ok_or_else(|| format!("the tables have no values for {} in this thickness", metal.name))?;
+    pick(band)
+        .ok_or_else(|| format!("the specification of {} gives no lower limit of its {what}", metal.name))
+}
+
+/// The plate's tensile strength, or why it can't be told.
+fn plate_ultimate(plate: &Plate) -> Result<&Sourced<Stress>, String> {
+    plate_strength(plate, "tensile strength", |band| band.ultimate.as_ref())
+}
+
 /// Sets the plate's yield strength as the allowable and decides, or says why it can't be told.
 fn against_plate_yield(mut m: Margin, gear: &Gear) -> Margin {
-    let metal = match &gear.plate.metal {
-        PlateMetal::Unknown => return m.untold("nobody knows the metal's grade"),
-        PlateMetal::Known(metal) => metal,
-    };
-    let Some(band) = metal.band(gear.plate.sheet_thickness()) else {
-        return m.untold(format!("the tables have no values for {} in this thickness", metal.name));
-    };
-    let Some(strength) = &band.yield_strength else {
-        return m.untold(format!(
-            "the specification of {} gives no lower limit of its yield strength",
-            metal.name
-        ));
+    let strength = match plate_strength(&gear.plate, "yield strength", |band| band.yield_strength.as_ref()) {
+        Ok(strength) => strength,
+        Err(why) => return m.untold(why),
     };
     m.allowable = Some(Amount::Stress(strength.value));
     m.basis = Some(strength.basis);

@@ -7,8 +7,9 @@
 //! Source: EN 1993-1-8 table 3.4 (secondary; α_d, the pitch in k₁ and the two parts from memory); 14 CFR 23.303 (from memory),
 //! 23.625(a) before amendment 23-64.
 
-use super::holes::{Edges, TRACE, plate_ultimate};
-use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
+use super::bolt::TRACE;
+use super::holes::Edges;
+use super::{Check, FITTING_FACTOR, Scope, Subject, margin, plate_ultimate};
 use crate::material::Sourced;
 use crate::model::{BasePlate, Mount, PartKind};
 use crate::results::{Amount, BoltState, CaseResult, Margin, Term};
@@ -129,7 +130,7 @@ fn of_bolt(
     let mut m = margin(&CHECK, subject, case, part, Amount::Force(applied));
     m.factor = ultimate * FITTING_FACTOR;
     m.source = "14 CFR 23.303, 23.625(a); EN 1993-1-8 table 3.4 (secondary, in part from memory)".to_owned();
-    let strength = match plate_ultimate(subject.gear) {
+    let strength = match plate_ultimate(&subject.gear.plate) {
         Ok(strength) => strength,
         Err(why) => return m.untold(why),
     };

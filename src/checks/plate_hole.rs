@@ -6,13 +6,10 @@
 //! γ_M2 = 1.25 stand the ultimate and the fitting factor.
 //! Source: EN 1993-1-8 table 3.4, read second-hand, α_d from memory; shear strength 0.577 f_u (1/√3) from memory; tear-out derived.
 
-use crate::material::Sourced;
-use crate::model::{Plate, PlateMetal};
+use super::BoltBearing;
+use crate::material::SHEAR_OF_TENSILE;
 use crate::results::{Amount, Term};
 use crate::units::{Force, Length, Stress};
-
-/// Shear strength over tensile strength of a metal: 1/√3. Source: von Mises; for breaking from memory.
-pub(super) const SHEAR_SHARE: f64 = 0.577;
 
 /// The formulas, to stand before that of a margin.
 pub(super) const FORMULA: &str = "k₁ = 2.8 e₂/d − 1.7 ≤ 2.5; α_b = e₁/(3 d) ≤ 1; F_b = k₁ α_b f_u d t; \
@@ -35,41 +32,44 @@ pub(super) struct Hole {
 }
 
 impl Hole {
-    fn k1(&self) -> f64 {
-        (2.8 * f64::from(self.side / self.diameter) - 1.7).clamp(0.0, 2.5)
-    }
-
-    fn alpha(&self) -> f64 {
-        f64::from(self.end / (3.0 * self.diameter)).clamp(0.0, 1.0)
-    }
-
-    /// The force at which its edge is crushed.
-    fn bearing(&self, ultimate: Stress) -> Force {
-        self.k1() * self.alpha() * ultimate * (self.diameter * self.thickness)
+    /// The hole as one that a bolt as thick as itself, and harder than the plate, bears on.
+    fn bearing(&self, ultimate: Stress) -> BoltBearing {
+        BoltBearing {
+            bolt: self.diameter,
+            hole: self.diameter,
+            thickness: self.thickness,
+            end: Some(self.end),
+            edge: Some(self.side),
+            ahead: None,
+            beside: None,
+            plate_ultimate: ultimate,
+            bolt_ultimate: f64::INFINITY * ultimate,
+        }
     }
 
     /// The force at which the metal before it shears out.
     fn tear_out(&self, ultimate: Stress) -> Force {
         let clear = (self.end - 0.5 * self.diameter).max(Length::default());
-        2.0 * SHEAR_SHARE * ultimate * (clear * self.thickness)
+        2.0 * SHEAR_OF_TENSILE * ultimate * (clear * self.thickness)
     }
 
     /// The lesser of both.
     pub(super) fn holds(&self, ultimate: Stress) -> Force {
-        self.bearing(ultimate).min(self.tear_out(ultimate))
+        self.bearing(ultimate).resistance().min(self.tear_out(ultimate))
     }
 
     /// The symbols of [`FORMULA`].
     pub(super) fn terms(&self, ultimate: Stress) -> Vec<Term> {
+        let bearing = self.bearing(ultimate);
         vec![
             Term::new("d", "diameter of the hole, as thick as the wire", Amount::Length(self.diameter)),
             Term::new("t", "thickness of the plate there", Amount::Length(self.thickness)),
             Term::new("e₁", "from the hole's middle to the edge along the pull", Amount::Length(self.end)),
             Term::new("e₂", "to the edge square to it", Amount::Length(self.side)),
             Term::new("f_u", "tensile strength of the plate", Amount::Stress(ultimate)),
-            Term::new("k₁", "for the edge at the side", Amount::Number(self.k1())),
-            Term::new("α_b", "for the edge ahead", Amount::Number(self.alpha())),
-            Term::new("F_b", "bearing", Amount::Force(self.bearing(ultimate))),
+            Term::new("k₁", "for the edge at the side", Amount::Number(bearing.edge_factor())),
+            Term::new("α_b", "for the edge ahead", Amount::Number(bearing.end_factor())),
+            Term::new("F_b", "bearing", Amount::Force(bearing.resistance())),
             Term::new("F_s", "tearing out in shear", Amount::Force(self.tear_out(ultimate))),
         ]
     }
@@ -89,17 +89,6 @@ pub(super) fn to_edge(at: [Length; 2], toward: [f64; 2], edges: [[Length; 2]; 2]
     })
     .reduce(Length::min)
     .map(|room| room.max(Length::default()))
-}
-
-/// The tensile strength of a plate's metal in the thickness of its sheet, or why it can't be told.
-pub(super) fn tensile_strength(plate: &Plate) -> Result<&Sourced<Stress>, String> {
-    let PlateMetal::Known(metal) = &plate.metal else {
-        return Err("nobody knows the metal's grade".into());
-    };
-    let band = metal
-        .band(plate.sheet_thickness())
-        .ok_or_else(|| format!("the tables have no values for {} in this thickness", metal.name))?;
-    band.ultimate.as_ref().ok_or_else(|| format!("no tensile strength is given for {}", metal.name))
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@
 //! the washer common practice; fitting factor 1.15, 14 CFR 23.625(a) before amendment 23-64.
 
 use super::plate_hole::{self, Hole};
-use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
+use super::{Check, FITTING_FACTOR, Scope, Subject, margin, plate_ultimate};
 use crate::material::{Basis, Sourced};
 use crate::model::{AnchorIn, BasePlate, Brace, Mount, PartKind, Plate};
 use crate::results::{Amount, CaseResult, Margin, Term, WireAnchor, WireState};
@@ -77,7 +77,7 @@ fn in_plate(
         end: room([x, y]),
         side: room([y, -x]).min(room([-y, x])),
     };
-    let strength = match plate_hole::tensile_strength(plate) {
+    let strength = match plate_ultimate(plate) {
         Ok(strength) => strength,
         Err(why) => return Some(m.untold(why)),
     };

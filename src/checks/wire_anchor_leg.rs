@@ -7,7 +7,7 @@
 //! Source: EN 1993-1-8 table 3.4 (second-hand); fitting factor 1.15, 14 CFR 23.625(a) before amendment 23-64.
 
 use super::plate_hole::{self, Hole};
-use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
+use super::{Check, FITTING_FACTOR, Scope, Subject, margin, plate_ultimate};
 use crate::model::{PartKind, Plate};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::{Force, Length};
@@ -48,7 +48,7 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
         let mut m = margin(&CHECK, subject, case, format!("{} wire", wire.name), Amount::Force(applied));
         m.factor = ultimate * FITTING_FACTOR;
         m.source = format!("14 CFR 23.303, 23.625(a); {}", plate_hole::SOURCE);
-        let strength = match plate_hole::tensile_strength(plate) {
+        let strength = match plate_ultimate(plate) {
             Ok(strength) => strength,
             Err(why) => {
                 found.push(m.untold(why));

@@ -6,13 +6,10 @@
 //! f_h of plywood is the lower of its two rules. Source: EN 1995-1-1 8.2.3, eq. 8.9, 8.10 (from memory); 14 CFR 23.303 (from memory),
 //! 23.625(a) before amendment 23-64.
 
-use super::holes::TRACE;
+use super::bolt::TRACE;
 use super::wood::note;
 use super::{Check, FITTING_FACTOR, Scope, Subject, margin};
-use crate::material::{
-    Sourced, bolt_yield_moment, plywood_embedment_of_bolts, plywood_embedment_of_nails, timber_across_grain,
-    timber_embedment,
-};
+use crate::material::{Sourced, bolt_yield_moment, timber_across_grain, timber_embedment};
 use crate::model::{Mount, PartKind};
 use crate::results::{Amount, CaseResult, Margin, Term};
 use crate::units::{Force, Length, Moment, Stress};
@@ -108,8 +105,8 @@ fn run(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
 /// Embedment strength, with its terms, and words on how it was found.
 fn embedment(mount: &Mount) -> (Stress, Vec<Term>, String) {
     let d = mount.bolt.nominal;
-    let Sourced { value: density, .. } = mount.wood.characteristic_density();
-    if !mount.wood.is_plywood() {
+    let Some((nails, bolts)) = mount.wood.embedment_strength(d) else {
+        let Sourced { value: density, .. } = mount.wood.characteristic_density();
         let along = timber_embedment(density, d);
         let share = timber_across_grain(d);
         let terms = vec![
@@ -119,8 +116,7 @@ fn embedment(mount: &Mount) -> (Stress, Vec<Term>, String) {
         ];
         let words = "f_h: solid wood, eq. 8.32 (secondary) and 8.31 (from memory), pushed square to its grain, the weaker way.";
         return (along / share, terms, words.into());
-    }
-    let (nails, bolts) = (plywood_embedment_of_nails(density, d), plywood_embedment_of_bolts(density, d));
+    };
     let nails_term =
         Term::new("f_h,N", "0.11 ρ_k d^−0.3, the rule for nails and screws", Amount::Stress(nails));
     let bolts_term = Term::new("f_h,B", "0.11 (1 − 0.01 d) ρ_k, the rule for bolts", Amount::Stress(bolts));

@@ -7,6 +7,8 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "../common/worked.rs"]
+mod worked;
 
 use common::{brace, pair, taper};
 use criterion::{BenchmarkId, Criterion, Throughput};
@@ -169,10 +171,33 @@ fn curve(c: &mut Criterion) {
     });
 }
 
+/// The example on its mount: one small and one large state, and the whole check with what gives first.
+fn mounted(c: &mut Criterion) {
+    let text =
+        std::fs::read_to_string("docs/examples/survey-plane-mount.toml").expect("the example can be read");
+    let project = worked::read(&text);
+    let gear = &project.gears[0];
+    let elastic = PlateElasticity::of(&gear.plate.metal);
+    let loads = case_loads(&project, common::stated(&project))[0].loads.clone();
+    let mut small = GearAnalysis::new(gear, elastic).expect("a sound gear");
+    c.bench_function("mounted gear, one case again", |b| {
+        b.iter(|| small.solve(black_box(&loads), 1.0).is_ok());
+    });
+    let large = GearStatics::new(gear, elastic, None).expect("a sound gear");
+    c.bench_function("mounted gear, one state, large displacements", |b| {
+        b.iter(|| large.state(black_box(&loads), 1.0).is_some());
+    });
+    let mut group = c.benchmark_group("whole check");
+    group.sample_size(10);
+    group.bench_function("mounted gear", |b| b.iter(|| worked::solved(black_box(&project)).margins.len()));
+    group.finish();
+}
+
 fn main() {
     let mut criterion = Criterion::default().configure_from_args();
     whole_gear(&mut criterion);
     linear(&mut criterion);
     curve(&mut criterion);
+    mounted(&mut criterion);
     criterion.final_summary();
 }

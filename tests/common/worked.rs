@@ -10,21 +10,24 @@ use gearleg::material::Library;
 use gearleg::model::Project;
 use gearleg::results::{CaseResult, CheckResult, GearState, Margin, WireState};
 use gearleg::units::{Force, Stress};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 use uom::si::force::newton;
 use uom::si::pressure::gigapascal;
 
-pub(crate) fn library() -> Library {
-    builtin().expect("the built-in tables are sound")
+static LIBRARY: LazyLock<Library> = LazyLock::new(|| builtin().expect("the built-in tables are sound"));
+
+/// The built-in tables.
+pub(crate) fn library() -> &'static Library {
+    &LIBRARY
 }
 
 pub(crate) fn read(text: &str) -> Project {
     let source = Arc::new(SourceText { name: "worked example".into(), text: text.into() });
-    read_project(source, &library()).unwrap_or_else(|d| panic!("{d}")).0
+    read_project(source, library()).unwrap_or_else(|d| panic!("{d}")).0
 }
 
 pub(crate) fn solved(project: &Project) -> CheckResult {
-    analysis::check(project, &library()).expect("it has a solution")
+    analysis::check(project, library()).expect("it has a solution")
 }
 
 /// The case of one's own named `own`.
@@ -86,6 +89,10 @@ diameter = "100 mm"
 overhang = "20 mm"
 axle = "5 mm"
 axle_metal = "steel-8.8"
+[gear.nose.limits]
+spread = "2 mm"
+drop = "1 mm"
+toe = "1 deg"
 [metal.test]
 yield = "180 MPa"
 ultimate = "230 MPa"

@@ -26,22 +26,22 @@ const PRINTED: [(&str, f64, [f64; 4], [f64; 4]); 6] = [
 ];
 
 /// The margins of a mount at one state.
-fn found(library: &Library, mount: Mount, at: MountState) -> Vec<Margin> {
-    margins(&project(library, Some(mount)), &case(at.clone(), at))
+fn found(mount: Mount, at: MountState) -> Vec<Margin> {
+    margins(&project(Some(mount)), &case(at.clone(), at))
 }
 
 /// The allowable of a check on a bolt that is pulled and cut, N.
-fn held(library: &Library, mount: Mount, check: &str, part: &str) -> f64 {
-    let margins = found(library, mount, state(vec![bolt(1000.0, [300.0, 400.0])]));
+fn held(mount: Mount, check: &str, part: &str) -> f64 {
+    let margins = found(mount, state(vec![bolt(1000.0, [300.0, 400.0])]));
     of(&margins, check, part).allowable.expect("it is known").si()
 }
 
 pub(crate) fn records() -> Vec<Record> {
     let library = library();
-    let mut out = printed(&library);
-    out.extend([nylon(&library), shear(&library), stripping(&library)]);
-    out.extend(preload(&library));
-    out.extend([opening(&library), turning(&library)]);
+    let mut out = printed(library);
+    out.extend([nylon(library), shear(library), stripping(library)]);
+    out.extend(preload(library));
+    out.extend([opening(library), turning(library)]);
     out.extend(together());
     out
 }
@@ -69,7 +69,7 @@ fn printed(library: &Library) -> Vec<Record> {
         for ((class, ultimate), proof) in ["4.8", "8.8", "10.9", "12.9"].into_iter().zip(ultimate).zip(proof)
         {
             for (check, load) in [("bolt-tension", ultimate), ("bolt-yield", proof)] {
-                let actual = held(library, mount(library, name, class), check, "bolt 2");
+                let actual = held(mount(library, name, class), check, "bolt 2");
                 loads.point(format!("{name} {class}, {check}"), actual, load);
             }
         }
@@ -87,7 +87,7 @@ fn nylon(library: &Library) -> Record {
     for (name, load) in [("M4", 527.0), ("M5", 851.0), ("M6", 1207.0)] {
         let mut mount = mount(library, name, "nylon");
         mount.bolt_class.ultimate.value = Stress::new::<megapascal>(60.0);
-        out.point(name, held(library, mount, "bolt-tension", "bolt 2"), load);
+        out.point(name, held(mount, "bolt-tension", "bolt 2"), load);
     }
     out
 }
@@ -109,7 +109,7 @@ fn shear(library: &Library) -> Record {
         ("M6", "6.8", 0.5 * 600.0 * 20.123),
         ("M6", "10.9", 0.5 * 1040.0 * 20.123),
     ] {
-        let actual = held(library, mount(library, name, class), "bolt-shear", "bolt 2");
+        let actual = held(mount(library, name, class), "bolt-shear", "bolt 2");
         out.point(format!("{name} {class}"), actual, load);
     }
     out
@@ -125,13 +125,9 @@ fn stripping(library: &Library) -> Record {
     let high = Mount { nut_height: Some(millimetres(8.0)), ..mount(library, "M6", "8.8") };
     let load = |strength: f64, pitch: f64, length: f64| 0.577 * strength * FRAC_PI_2 * pitch * length;
     let nuts = "thread-strips";
-    out.point(
-        "M5 8.8, 4 mm",
-        held(library, mount(library, "M5", "8.8"), nuts, "nut 2"),
-        load(400.0, 4.480, 4.0),
-    );
-    out.point("M6 8.8, 8 mm", held(library, high, nuts, "nut 2"), load(400.0, 5.350, 8.0));
-    let nylon = held(library, mount(library, "M5", "nylon"), "bolt-thread-strips", "bolt 2");
+    out.point("M5 8.8, 4 mm", held(mount(library, "M5", "8.8"), nuts, "nut 2"), load(400.0, 4.480, 4.0));
+    out.point("M6 8.8, 8 mm", held(high, nuts, "nut 2"), load(400.0, 5.350, 8.0));
+    let nylon = held(mount(library, "M5", "nylon"), "bolt-thread-strips", "bolt 2");
     out.point("M5 nylon, 4 mm", nylon, load(50.0, 4.480, 4.0));
     out
 }
@@ -174,7 +170,7 @@ fn opening(library: &Library) -> Record {
         [("a pull that was measured", measured, 2.735_31), ("10.50 N·m", torqued(m6, 10.50), 1.777_95)]
     {
         let preload = mount.nominal_preload().value;
-        let margins = found(library, mount, state(vec![preloaded(4000.0, preload, [0.0; 2])]));
+        let margins = found(mount, state(vec![preloaded(4000.0, preload, [0.0; 2])]));
         out.point(what, term(of(&margins, "joint-opens", "plate at bolt 2"), "n₀"), expected);
     }
     out
@@ -192,7 +188,7 @@ fn turning(library: &Library) -> Record {
     for (what, mount, expected) in [("flange", flanged, 1.105), ("no flange", torqued, 0.8125)] {
         let mut at = state(vec![preloaded(0.0, 2000.0, [0.0; 2])]);
         at.turn = Some(newton_metres(0.1));
-        let margins = found(library, mount, at);
+        let margins = found(mount, at);
         out.point(what, of(&margins, "mount-turn", "plate").allowable.expect("it is known").si(), expected);
     }
     out
