@@ -8,8 +8,8 @@ use crate::checks::{self, Subject};
 use crate::kernel::{Configuration, Load, Path, What};
 use crate::loads::CaseLoads;
 use crate::results::{
-    CaseName, CaseResult, FailureOrder, LandingFactors, LimitLoad, Margin, MarkKind, PartFailure, Theory,
-    Verdict,
+    CaseName, CaseResult, FailureOrder, LandingFactors, LimitLoad, Margin, MarkKind, PartFailure, TOGETHER,
+    Theory, Verdict,
 };
 use crate::units::Force;
 use std::cmp::Ordering;
@@ -21,9 +21,6 @@ use std::time::Duration;
 
 /// Multiple of the limit loads up to which parts are followed. chosen: what holds six times its landing gives in none.
 pub(super) const FOLLOWED: f64 = 6.0;
-
-/// Multiples that differ by less, relative to them, are one: parts that are alike give together.
-const TOGETHER: f64 = 1e-4;
 
 /// Rounds in which the multiple is closed in on. chosen: the drop that makes a failure then makes its load factor within 1e-3, as
 /// the tests hold.

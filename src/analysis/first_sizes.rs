@@ -95,12 +95,13 @@ fn judged(
     let bolts = |m: &Margin| checks::find(m.check).is_some_and(|c| c.fails == Some(PartKind::Bolts));
     let first = worst(&|m| m.check == "give-first");
     let holds = worst(&bolts);
-    let good = |m: &Option<Margin>| m.as_ref().is_some_and(|m| m.verdict == Verdict::Holds);
+    let good = |m: &Margin| m.verdict == Verdict::Holds;
     Ok(FirstSize {
         gear: project.gears.get(index).map_or_else(String::new, |g| g.name.clone()),
         bolt: thread.name.clone(),
         class: class.name.clone(),
-        fits: good(&first) && good(&holds),
+        // Where it is to give everywhere it was asked about, there is nothing that it has to hold.
+        fits: first.as_ref().is_some_and(good) && holds.as_ref().is_none_or(good),
         holds,
         first,
     })

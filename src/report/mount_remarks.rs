@@ -1,7 +1,8 @@
 //! What is taken for granted of a mount, and what to mind about it.
 
+use super::order_words::kind_words;
 use super::view::list_and;
-use crate::model::{AnchorIn, Gear, Mount, Project};
+use crate::model::{AnchorIn, CaseId, Gear, Mount, Project};
 
 /// What is left out or taken for granted of a gear's mount.
 pub(super) fn mount_remarks(gear: &Gear, all: &mut Vec<String>) {
@@ -27,6 +28,12 @@ pub(super) fn mount_remarks(gear: &Gear, all: &mut Vec<String>) {
         mount.wood.name
     ));
     all.extend(preload_remark(name, mount));
+    if let Some(kind) = gear.meant_to_give(Some(CaseId::Obstacle)) {
+        all.push(format!(
+            "Gear {name}: what is meant to give first in a rut or long grass, {}, is not held to its own margins there.",
+            kind_words(Some(kind))
+        ));
+    }
     all.extend(not_told(gear, name, mount));
 }
 

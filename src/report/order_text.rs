@@ -90,7 +90,7 @@ fn in_words(gear: &Gear, own: &[&FailureOrder], worst: &FailureOrder, units: &Un
         landing_of(first, units),
         group.event(),
         follows(gear, worst, first),
-        wish(gear, first)
+        wish(gear, worst, first)
     )];
     lines.extend(elsewhere(gear, own, first));
     if gear.mount.is_none() {

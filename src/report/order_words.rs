@@ -4,12 +4,9 @@ use super::drop_view::height;
 use super::figure::{UnitChoice, significant};
 use super::view::list_and;
 use crate::model::{Arms, Gear, PartKind};
-use crate::results::{FailureOrder, PartFailure};
+use crate::results::{FailureOrder, PartFailure, TOGETHER};
 use crate::units::Length;
 use uom::si::length::micrometer;
-
-/// Multiples that differ by less, relative to them, are told in one breath: parts that are alike give together.
-const TOGETHER: f64 = 1e-4;
 
 /// Parts that reach the strength of the same check together.
 pub(super) struct Together<'r> {
@@ -205,9 +202,9 @@ fn meaning_of(one: bool, known: bool, kind: Option<PartKind>, check: &str, words
     }
 }
 
-/// What the builder's own wish makes of it; nothing when the file has none.
-pub(super) fn wish(gear: &Gear, first: &PartFailure) -> String {
-    match gear.give_first {
+/// What the builder's own wish makes of it; nothing when the file has none for this landing.
+pub(super) fn wish(gear: &Gear, order: &FailureOrder, first: &PartFailure) -> String {
+    match gear.meant_to_give(order.case.known()) {
         Some(meant) if first.kind == Some(meant) => " The file means it so.".to_owned(),
         Some(meant) => format!(" The file means {} to give first.", kind_words(Some(meant))),
         None => String::new(),

@@ -4,6 +4,9 @@ use super::{CaseName, LimitLoad, Margin};
 use crate::model::PartKind;
 use crate::units::Length;
 
+/// Multiples that differ by less, relative to them, are one: parts that are alike give together.
+pub const TOGETHER: f64 = 1e-4;
+
 /// The order of one gear in one landing case.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FailureOrder {

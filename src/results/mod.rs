@@ -12,7 +12,7 @@ pub use curve::{
     MarkKind, Unloading, WheelTravel, WirePull,
 };
 pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
-pub use failure::{FailureOrder, FirstSize, PartFailure};
+pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
 pub use mount::{BedState, BoltState, FormerEnd, FormerState, MountState, WireAnchor, WoodState};
 pub use state::{
