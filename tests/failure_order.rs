@@ -303,5 +303,12 @@ fn the_page_of_the_examples_says_what_the_tool_says() {
     let rut = in_case(&fuse, "obstacle");
     shown(format!("at {:.2} times this rut", at(rut, "bolt-together")));
     shown(format!("stays bent at {:.2} times", at(rut, "base-yield")));
+    let nose = solved(&read(&example("survey-plane-nose-single")));
+    let side = in_case(&nose, "nose-side");
+    assert_eq!(side.first().expect("something gives").check, "axle-yield");
+    shown(format!("{:.1} times\nleg bends", at(side, "axle-yield")));
+    shown(format!("on the curve {:.1}", at(side, "leg-yield")));
+    let twin = solved(&read(&example("survey-plane-nose-twin")));
+    assert!(twin.failure_orders.iter().all(|o| o.failures.is_empty()), "nothing gives up to six times");
     shown(format!("the axles at {:.1}, a nut at {:.1}", at(rut, "axle-yield"), at(rut, "nut-pull-through")));
 }
