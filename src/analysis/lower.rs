@@ -13,10 +13,11 @@ use crate::model::{
 };
 use crate::results::WireAnchor;
 use crate::section::{PlateSection, RoundSection};
-use crate::units::{Length, Stress};
+use crate::units::{Length, MassDensity, Stress};
 use std::ops::Range;
 use uom::si::force::newton;
 use uom::si::length::meter;
+use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::{gigapascal, pascal};
 
 /// Elements along each leg. chosen: displacements are exact with one; 24 bring the place of the largest stress
@@ -61,6 +62,12 @@ impl PlateElasticity {
     pub fn aluminium_range() -> [Self; 2] {
         [68.3, 73.0].map(|e| Self { modulus: Stress::new::<gigapascal>(e), poisson: 0.33 })
     }
+}
+
+/// Density that a plate of unknown metal is taken to have: that of an aluminium alloy, 2700 kg/m³.
+#[must_use]
+pub fn unknown_density() -> MassDensity {
+    MassDensity::new::<kilogram_per_cubic_meter>(2700.0)
 }
 
 /// How a plate yields.

@@ -21,7 +21,7 @@ pub use drops::{GearDrops, effective_share, height_for, reaction_factor, speed_a
 pub use first_sizes::first_sizes;
 pub use landing::{fall, highest, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
-pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield};
+pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, unknown_density};
 pub use perimeter::plate_perimeter;
 
 use crate::kernel::{SolveError, Solver};

@@ -5,6 +5,7 @@ mod drop_test;
 mod gear;
 mod geometry;
 mod landing;
+mod mass;
 mod mount;
 
 pub use aircraft::{Aircraft, Layout};
@@ -14,6 +15,7 @@ pub use gear::{
 };
 pub use geometry::{Leg, Side, WheelPlace, WirePlace};
 pub use landing::{CaseId, CaseWheelLoad, Landing, LoadPoint, Severity, UserCase};
+pub use mass::GearMass;
 pub use mount::{
     AnchorIn, BasePlate, Glue, Grain, Mount, NUT_FACTOR, PartKind, Preload, SpanDirection, SpanEdges,
     TORQUE_SCATTER, WoodSpan,

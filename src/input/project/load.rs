@@ -1,6 +1,6 @@
 //! From a path to a text.
 
-use super::read_project;
+use super::draft::Draft;
 use crate::diagnostic::{Diagnostic, Diagnostics, SourceText};
 use crate::material::Library;
 use crate::model::Project;
@@ -19,6 +19,14 @@ pub(super) const MAX_BYTES: usize = 1_000_000;
 /// # Errors
 /// Everything wrong with the file, in its order; or the one reason why it can't be read at all.
 pub fn load_project(path: &Path, library: &Library) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
+    load_draft(path)?.read(library, &[])
+}
+
+/// Reads the project file at a path as far as its keys; the path `-` is the standard input.
+///
+/// # Errors
+/// When it can't be read at all, or is no project file as a whole.
+pub fn load_draft(path: &Path) -> Result<Draft, Diagnostics> {
     let standard_input = path.as_os_str() == "-";
     let name = if standard_input { "standard input".to_owned() } else { path.display().to_string() };
     let bytes = if standard_input { limited(io::stdin().lock()) } else { open(path).and_then(limited) }
@@ -27,7 +35,7 @@ pub fn load_project(path: &Path, library: &Library) -> Result<(Project, Vec<Diag
         return Err(one(too_large(&name)));
     }
     let text = utf8(&name, bytes).map_err(one)?;
-    read_project(Arc::new(SourceText { name, text }), library)
+    Draft::new(Arc::new(SourceText { name, text }))
 }
 
 /// The refusal of a file that can't be a project.

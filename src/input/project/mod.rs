@@ -6,6 +6,7 @@
 mod brace;
 mod case;
 mod doubts;
+mod draft;
 mod drop_test;
 mod gear;
 mod keys;
@@ -22,16 +23,15 @@ mod syntax;
 mod tree;
 mod wheel;
 
-pub use load::load_project;
+pub use draft::{Change, Draft, NewValue};
+pub use load::{load_draft, load_project};
 
-use crate::diagnostic::{Diagnostic, Diagnostics, Severity, SourceText};
+use crate::diagnostic::{Diagnostic, Diagnostics, SourceText};
 use crate::material::Library;
 use crate::model::{Position, Project};
 use gear::ReadGear;
 use section::{Context, Section};
-use std::cell::{Cell, RefCell};
 use std::sync::Arc;
-use toml::de::DeTable;
 use tree::{Span, Table, Value};
 
 /// Diagnostics that are shown of one file.
@@ -47,41 +47,7 @@ pub fn read_project(
     source: Arc<SourceText>,
     library: &Library,
 ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-    if let Some(refused) = not_a_project(&source) {
-        return Err(Diagnostics(vec![refused]));
-    }
-    let (document, errors) = DeTable::parse_recoverable(&source.text);
-    let complaints = syntax::complaints(&source, &errors);
-    if !complaints.readable {
-        return Err(Diagnostics(complaints.diagnostics));
-    }
-    let table = Table::new(document.get_ref());
-    let cx = Context {
-        source: &source,
-        library,
-        found: RefCell::new(Vec::new()),
-        echoes: RefCell::new(Vec::new()),
-        uncounted: Cell::new(0),
-    };
-    let project = if format(&cx, &table) { walk(&cx, &table) } else { None };
-
-    let mut found = complaints.diagnostics;
-    let seen: Vec<usize> = found.iter().filter_map(line).collect();
-    // A line that could not be read well has had its message.
-    found.extend(cx.found.into_inner().into_iter().filter(|d| line(d).is_none_or(|at| !seen.contains(&at))));
-    found.sort_by_key(|d| d.location.as_ref().map(|place| (place.span.start, place.span.end)));
-    found.dedup();
-    shorten(&mut found, cx.uncounted.get());
-    let mut echoes = cx.echoes.into_inner();
-    echoes.sort_by_key(|echo| echo.at);
-    match project {
-        Some(mut project) if found.iter().all(|d| d.severity == Severity::Warning) => {
-            project.written_units = echoes.iter().map(|echo| echo.unit).collect();
-            project.readings = echoes.into_iter().map(|echo| echo.reading).collect();
-            Ok((project, found))
-        }
-        _ => Err(Diagnostics(found)),
-    }
+    Draft::new(source)?.read(library, &[])
 }
 
 /// Keeps as many as can be mended in one go, and says how many there are besides.

@@ -1,0 +1,196 @@
+//! A project file read as far as its keys, to be made into a project again and again with some of its values changed.
+//!
+//! Variants, sizes to try and samples all go the way of the file itself: what a builder could not write is refused here too.
+
+use super::section::Context;
+use super::tree::{Entry, Node, Span, Table, Value};
+use super::{format, line, not_a_project, shorten, syntax, walk};
+use crate::diagnostic::{Diagnostic, Diagnostics, Severity, SourceText};
+use crate::material::Library;
+use crate::model::Project;
+use std::cell::{Cell, RefCell};
+use std::sync::Arc;
+use toml::de::DeTable;
+
+/// A project file whose keys and values have been found and not yet judged.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    source: Arc<SourceText>,
+    table: Table,
+    /// What the reader of TOML could not read; each is about one value.
+    complaints: Vec<Diagnostic>,
+}
+
+/// One value of a file changed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Change {
+    /// Dotted key, such as `gear.main.plate.thickness`; items of a list count from 1, as in `gear.main.brace.1.diameter`.
+    pub key: String,
+    /// What it becomes.
+    pub to: NewValue,
+}
+
+/// What a value becomes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NewValue {
+    /// A text, as it would stand between quotes.
+    Text(String),
+    /// A plain number.
+    Number(f64),
+    /// It is taken out, with all that is below it.
+    Nothing,
+}
+
+impl Change {
+    /// A value that becomes another text.
+    pub fn text(key: impl Into<String>, to: impl Into<String>) -> Self {
+        Self { key: key.into(), to: NewValue::Text(to.into()) }
+    }
+}
+
+impl Draft {
+    /// Finds the keys of a text.
+    ///
+    /// # Errors
+    /// When the text as a whole is no project file.
+    pub fn new(source: Arc<SourceText>) -> Result<Self, Diagnostics> {
+        if let Some(refused) = not_a_project(&source) {
+            return Err(Diagnostics(vec![refused]));
+        }
+        let (document, errors) = DeTable::parse_recoverable(&source.text);
+        let complaints = syntax::complaints(&source, &errors);
+        if !complaints.readable {
+            return Err(Diagnostics(complaints.diagnostics));
+        }
+        let table = Table::new(document.get_ref());
+        Ok(Self { source, table, complaints: complaints.diagnostics })
+    }
+
+    /// Reads the project with some of its values changed. A message about a changed value points at what it stands in for.
+    ///
+    /// # Errors
+    /// Everything wrong with the text, in its order. Warnings are among them, so that nothing has to be found out twice.
+    pub fn read(
+        &self,
+        library: &Library,
+        changes: &[Change],
+    ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
+        let mut changed = None;
+        if !changes.is_empty() {
+            let mut table = self.table.clone();
+            // What is taken out goes last: the items after it would change their numbers.
+            let (out, set): (Vec<&Change>, Vec<&Change>) =
+                changes.iter().partition(|c| c.to == NewValue::Nothing);
+            for change in set {
+                table.set(&change.key, &change.to);
+            }
+            for change in out.iter().rev() {
+                table.set(&change.key, &change.to);
+            }
+            changed = Some(table);
+        }
+        self.read_table(library, changed.as_ref().unwrap_or(&self.table))
+    }
+
+    fn read_table(
+        &self,
+        library: &Library,
+        table: &Table,
+    ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
+        let cx = Context {
+            source: &self.source,
+            library,
+            found: RefCell::new(Vec::new()),
+            echoes: RefCell::new(Vec::new()),
+            uncounted: Cell::new(0),
+        };
+        let project = if format(&cx, table) { walk(&cx, table) } else { None };
+        let mut found = self.complaints.clone();
+        let seen: Vec<usize> = found.iter().filter_map(line).collect();
+        // A line that could not be read well has had its message.
+        let others = cx.found.into_inner().into_iter();
+        found.extend(others.filter(|d| line(d).is_none_or(|at| !seen.contains(&at))));
+        found.sort_by_key(|d| d.location.as_ref().map(|place| (place.span.start, place.span.end)));
+        found.dedup();
+        shorten(&mut found, cx.uncounted.get());
+        let mut echoes = cx.echoes.into_inner();
+        echoes.sort_by_key(|echo| echo.at);
+        match project {
+            Some(mut project) if found.iter().all(|d| d.severity == Severity::Warning) => {
+                project.written_units = echoes.iter().map(|echo| echo.unit).collect();
+                project.readings = echoes.into_iter().map(|echo| echo.reading).collect();
+                Ok((project, found))
+            }
+            _ => Err(Diagnostics(found)),
+        }
+    }
+}
+
+impl Table {
+    /// Changes the value at a dotted key; sections on the way that are missing are made.
+    fn set(&mut self, key: &str, to: &NewValue) {
+        let Some((first, rest)) = key.split_once('.') else {
+            match to.value() {
+                None => self.entries.retain(|e| e.key != key),
+                Some(value) => match self.entries.iter_mut().find(|e| e.key == key) {
+                    Some(entry) => entry.node.value = value,
+                    None => self.push(key, value),
+                },
+            }
+            return;
+        };
+        if !self.entries.iter().any(|e| e.key == first) {
+            if *to == NewValue::Nothing {
+                return;
+            }
+            self.push(first, Value::Table(Self::default()));
+        }
+        let Some(entry) = self.entries.iter_mut().find(|e| e.key == first) else { return };
+        entry.node.set(rest, to);
+    }
+
+    /// Adds an entry; for want of a place of its own it is said to be where the section's first key is.
+    fn push(&mut self, key: &str, value: Value) {
+        let span: Span = self.entries.first().map_or(0..0, |e| e.key_span.clone());
+        self.entries.push(Entry { key: key.to_owned(), key_span: span.clone(), node: Node { span, value } });
+    }
+}
+
+impl Node {
+    fn set(&mut self, key: &str, to: &NewValue) {
+        match &mut self.value {
+            Value::Table(table) => table.set(key, to),
+            Value::List(items) => {
+                let (index, rest) = key.split_once('.').map_or((key, None), |(i, r)| (i, Some(r)));
+                let Some(index) = index.parse::<usize>().ok().and_then(|i| i.checked_sub(1)) else { return };
+                match (rest, to.value()) {
+                    (None, None) if index < items.len() => {
+                        items.remove(index);
+                    }
+                    (None, Some(value)) => {
+                        if let Some(item) = items.get_mut(index) {
+                            item.value = value;
+                        }
+                    }
+                    (Some(rest), _) => {
+                        if let Some(item) = items.get_mut(index) {
+                            item.set(rest, to);
+                        }
+                    }
+                    (None, None) => {}
+                }
+            }
+            Value::Text(_) | Value::Number(_) | Value::Truth | Value::Date => {}
+        }
+    }
+}
+
+impl NewValue {
+    fn value(&self) -> Option<Value> {
+        match self {
+            Self::Text(text) => Some(Value::Text(text.clone())),
+            Self::Number(number) => Some(Value::Number(*number)),
+            Self::Nothing => None,
+        }
+    }
+}
