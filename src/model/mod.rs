@@ -7,6 +7,7 @@ mod geometry;
 mod landing;
 mod mass;
 mod mount;
+mod wish;
 
 pub use aircraft::{Aircraft, Layout};
 pub use drop_test::DropTest;
@@ -20,6 +21,8 @@ pub use mount::{
     AnchorIn, BasePlate, Glue, Grain, Mount, NUT_FACTOR, PartKind, Preload, SpanDirection, SpanEdges,
     TORQUE_SCATTER, WoodSpan,
 };
+
+pub use wish::Wish;
 
 use crate::units::Unit;
 
@@ -36,6 +39,8 @@ pub struct Project {
     pub cases: Vec<UserCase>,
     /// Drops the user made, and what was measured.
     pub drop_tests: Vec<DropTest>,
+    /// What is wanted of sizes that are to be found.
+    pub wish: Wish,
     /// Every quantity as it was written and as it was read, in the order of the file.
     pub readings: Vec<Reading>,
     /// The unit of every reading, in the same order, so that a report can speak in the user's own units.
