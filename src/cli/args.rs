@@ -28,6 +28,12 @@ pub(super) enum Command {
     New(New),
     /// Margins for every landing case
     Check(Check),
+    /// Smallest stock sizes that hold: the lightest designs, and what each metal on sale would take
+    ///
+    /// Looks through what the file leaves open: "?" for what is sold, { from = "3 mm", to = "6 mm" } for a range, a list for a list of
+    /// your own; in a file that leaves nothing open, its thickness and whether its wires are needed. Exit code 0: a design holds in
+    /// every landing. 1: none does.
+    Size(Size),
     /// What a gear does in a drop: g, spread, what stays bent; and a drop test for the shop
     ///
     /// The landing's wheel loads are raised until something gives, and the energy of a fall is looked up on the curve that
@@ -83,6 +89,17 @@ pub(super) struct Check {
     /// Try the bolts that are sold for a gear with give_first = "bolts": which give first and still hold the landing
     #[arg(long)]
     pub(super) size_first: bool,
+    #[command(flatten)]
+    pub(super) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Size {
+    /// Project file (`-` for standard input)
+    pub(super) file: PathBuf,
+    /// Leave out the merchant's card: what each metal on sale would take
+    #[arg(long)]
+    pub(super) no_card: bool,
     #[command(flatten)]
     pub(super) output: Output,
 }

@@ -1,0 +1,6 @@
+//! Loops around the chain from file to margins.
+
+mod crew;
+mod size;
+
+pub use size::{SizeError, size};
