@@ -117,7 +117,8 @@ impl<'g> GearDrops<'g> {
             let account = drops.account(c);
             account.height >= height && drops.height_with(&account, 1.0) >= reserve
         };
-        drops.path = drops.statics.coarse_path(&drops.load, (MOST_WEIGHTS, FIRST_WEIGHTS), &[], &enough);
+        drops.path =
+            drops.statics.coarse_path(&drops.load, (MOST_WEIGHTS, FIRST_WEIGHTS), &[], true, &enough);
         Ok(drops)
     }
 

@@ -93,7 +93,7 @@ impl<'p> GearCheck<'p> {
         }
         let factor = self.factor();
         let load = real.load(&loads.loads);
-        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, factor], &|_| false);
+        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, factor], true, &|_| false);
         let limit_load = real.limit_of(&path, up_to);
         let untouched = |c: &&Configuration| {
             !c.has_yielded() && !c.links_yielded().contains(&true) && !c.links_broken().contains(&true)
@@ -123,7 +123,7 @@ impl<'p> GearCheck<'p> {
             return Vec::new();
         }
         let load = real.load(&case.loads);
-        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, self.factor()], &|_| false);
+        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, self.factor()], true, &|_| false);
         case.limit_load = Some(real.limit_of(&path, up_to));
         checks::run_limit_load(&self.subject(), case)
     }
