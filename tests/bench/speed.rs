@@ -44,6 +44,7 @@ fn project(gear: Gear) -> Project {
         drop_tests: Vec::new(),
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     }
 }
 

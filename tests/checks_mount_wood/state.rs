@@ -214,6 +214,7 @@ pub(crate) fn project(gear: &Gear, ultimate_factor: f64) -> Project {
         drop_tests: Vec::new(),
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     }
 }
 

@@ -38,6 +38,7 @@ pub(crate) fn project(layout: Layout, nose_share: Option<f64>, main: Gear) -> Pr
         drop_tests: Vec::new(),
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     }
 }
 

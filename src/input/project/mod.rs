@@ -20,6 +20,7 @@ mod own;
 mod plate;
 mod section;
 mod syntax;
+mod tolerance;
 mod tree;
 mod wheel;
 
@@ -161,6 +162,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
         drop_tests,
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     })
 }
 

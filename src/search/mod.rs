@@ -1,0 +1,3 @@
+//! Loops around the chain from project to margins.
+
+pub mod spread;
