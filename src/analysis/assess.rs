@@ -1,18 +1,19 @@
 //! The whole check: loads, structure, margins, and what an unknown metal would have to be.
 
+use super::AnalysisError;
 use super::drops::{GearDrops, height_for};
 use super::elastic::Elastic;
 use super::failure_order::Followed;
+use super::gear_check::GearCheck;
 use super::landing::{LandingState, drops, highest, landing};
 use super::unknown::{bench_test, grades, needed_yield};
-use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
-use crate::checks::{self, Subject};
+use crate::checks;
 use crate::loads::{self, CaseLoads};
 use crate::material::{Family, Library, StockForm};
-use crate::model::{Arms, CaseId, Gear, PlateMetal, Project};
+use crate::model::{Arms, Gear, PlateMetal, Project};
 use crate::results::{
-    BracingDrop, BracingEffect, CaseName, CaseResult, CheckResult, GearState, LandingDrop, LandingFactors,
-    Margin, MountState, RequiredYield, Verdict,
+    BracingDrop, BracingEffect, CaseResult, CheckResult, GearState, LandingDrop, LandingFactors, Margin,
+    MountState, RequiredYield, Verdict,
 };
 use crate::units::{Force, Length, Stress};
 use std::cmp::Ordering;
@@ -107,22 +108,14 @@ fn check_gear(
     result: &mut CheckResult,
     progress: &dyn Fn(usize),
 ) -> Result<(), AnalysisError> {
-    let elastic = PlateElasticity::of(&gear.plate.metal);
     let factor = project.landing.ultimate_factor;
-    let mut analysis = Elastic::new(gear, elastic)?;
-    let real = GearStatics::new(gear, elastic, PlateYield::of(&gear.plate))?;
+    let mut ready = GearCheck::new(project, gear)?;
+    let real = ready.real()?;
+    let (elastic, subject, stiffest) = (ready.elastic, ready.subject(), ready.stiffest());
     // Only the gears that carry the landing are dropped with its whole mass.
     let dropped = followed.iter().find(|d| d.gear().name == gear.name);
     let unknown = gear.plate.metal == PlateMetal::Unknown;
-    // An unknown modulus moves the stress where wires or an axle share the load with the legs, and any leg's buckling load.
-    let range = if unknown { PlateElasticity::aluminium_range().to_vec() } else { Vec::new() };
-    let mut ends = range.iter().map(|e| Elastic::new(gear, *e)).collect::<Result<Vec<_>, _>>()?;
     let shared = !gear.braces.is_empty() || matches!(gear.arms, Arms::Twin { .. });
-    let moduli = || range.iter().map(|e| e.modulus);
-    let (softest, stiffest) =
-        (moduli().fold(elastic.modulus, Stress::min), moduli().fold(elastic.modulus, Stress::max));
-    // What a modulus makes buckle, the softest makes buckle first.
-    let subject = Subject { project, gear, modulus: softest, poisson: elastic.poisson };
     let plain_gear = (!gear.braces.is_empty()).then(|| Gear { braces: Vec::new(), ..gear.clone() });
     let mut plain = plain_gear.as_ref().map(|g| Elastic::new(g, elastic)).transpose()?;
     result.margins.extend(checks::run_for_gear(&subject));
@@ -133,34 +126,15 @@ fn check_gear(
     let orders = followed.orders(loads, progress);
     let mut most_needed = Stress::default();
     for (case_loads, order) in loads.iter().zip(orders) {
-        let mut buckling = analysis.small.buckling_multiple(&case_loads.loads, factor)?;
-        for end in &mut ends {
-            let other = end.small.buckling_multiple(&case_loads.loads, factor)?;
-            buckling = [buckling, other].into_iter().flatten().reduce(f64::min);
-        }
         let own = &case_loads.loads;
-        let (limit, ultimate, theory) = analysis.states(own, factor)?;
-        let case = CaseResult {
-            gear: case_loads.gear,
-            gear_name: gear.name.clone(),
-            case: case_loads.case.clone(),
-            loads: case_loads.loads.clone(),
-            rule: case_loads.rule.clone(),
-            rule_source: case_loads.source.to_owned(),
-            limit,
-            ultimate,
-            buckling_multiple: buckling,
-            theory,
-            limit_load: order.as_ref().map(|o| o.limit),
-        };
+        let case = ready.case(case_loads, order.as_ref().map(|o| o.limit))?;
         if let Some(order) = order {
             result.margins.extend(checks::run_for_order(&subject, &order));
             result.failure_orders.push(order);
         }
-        let margins = checks::run_for_case(&subject, &case);
-        result.margins.extend(margins.into_iter().filter(|m| !meant_to_give(gear, &case.case, m)));
+        result.margins.extend(ready.margins(&case));
         let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
-        for end in &mut ends {
+        for end in &mut ready.ends {
             let (limit, ultimate, _) = end.states(own, factor)?;
             needed.push(needed_yield(&limit, &ultimate));
         }
@@ -204,7 +178,7 @@ fn check_gear(
 }
 
 /// Failing first, then what can't be told, then what holds; each by its margin.
-fn worst_first(a: &Margin, b: &Margin) -> Ordering {
+pub(super) fn worst_first(a: &Margin, b: &Margin) -> Ordering {
     let rank = |m: &Margin| match m.verdict {
         Verdict::Fails => 0,
         Verdict::Untold(_) => 1,
@@ -266,11 +240,4 @@ fn bracing_drop(
         without: factor(&without),
         with: factor(braced),
     }))
-}
-
-/// Whether a margin is of the part that is meant to give first, in a rut or long grass: there it is to give.
-fn meant_to_give(gear: &Gear, case: &CaseName, margin: &Margin) -> bool {
-    let rut = *case == CaseName::Known(CaseId::Obstacle);
-    let kind = checks::find(margin.check).and_then(|c| c.fails);
-    rut && kind.is_some() && kind == gear.meant_to_give(case.known())
 }

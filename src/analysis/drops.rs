@@ -18,6 +18,9 @@ use crate::units::{Angle, Energy, Length, Velocity, gravity};
 /// Multiple of the weight up to which a gear is followed. chosen: beyond any landing that leaves the aircraft whole.
 const MOST_WEIGHTS: f64 = 60.0;
 
+/// Multiple of the weight of the first step where nothing but force and energy is wanted. chosen: a few steps for a firm landing.
+const FIRST_WEIGHTS: f64 = 1.5;
+
 /// Speed after a free fall: √(2 g h).
 #[must_use]
 pub fn speed_after(height: Length) -> Velocity {
@@ -97,6 +100,44 @@ impl<'g> GearDrops<'g> {
         Ok(drops)
     }
 
+    /// Follows a gear in long steps, far enough for the force of a drop and to see whether it takes up one of `reserve` with the
+    /// wing carrying the whole weight.
+    pub(super) fn coarse(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        yielding: Option<PlateYield>,
+        weight: GearWeight,
+        (wing_lift, height, reserve): (f64, Length, Length),
+    ) -> Result<Self, AnalysisError> {
+        let statics = GearStatics::new(gear, elasticity, yielding)?;
+        let load = statics.load(&weight.loads);
+        let path = Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false };
+        let mut drops = Self { statics, weight, wing_lift, load, path };
+        let enough = |c: &Configuration| {
+            let account = drops.account(c);
+            account.height >= height && drops.height_with(&account, 1.0) >= reserve
+        };
+        drops.path = drops.statics.coarse_path(&drops.load, (MOST_WEIGHTS, FIRST_WEIGHTS), &[], &enough);
+        Ok(drops)
+    }
+
+    /// Follows a gear until a leg yields.
+    pub(super) fn until_yield(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        yielding: PlateYield,
+        weight: GearWeight,
+        wing_lift: f64,
+    ) -> Result<Self, AnalysisError> {
+        let statics = GearStatics::new(gear, elasticity, Some(yielding))?;
+        let load = statics.load(&weight.loads);
+        let path = Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false };
+        let mut drops = Self { statics, weight, wing_lift, load, path };
+        let enough = |c: &Configuration| drops.statics.yields(c, &drops.load);
+        drops.path = drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &[], &enough);
+        Ok(drops)
+    }
+
     /// The gear.
     pub(super) const fn gear(&self) -> &'g Gear {
         self.statics.gear()
@@ -119,13 +160,28 @@ impl<'g> GearDrops<'g> {
         let weight = self.weight.total();
         let taken = self.statics.work(c) + tyres;
         let travel = moved / weight;
-        Account {
-            taken,
-            tyres,
-            travel,
-            tyre: tyre_moved / weight,
-            height: taken / weight - (1.0 - self.wing_lift) * travel,
-        }
+        let mut account =
+            Account { taken, tyres, travel, tyre: tyre_moved / weight, height: Length::default() };
+        account.height = self.height_with(&account, self.wing_lift);
+        account
+    }
+
+    /// Height of the fall that ends at a configuration while the wing carries a share of the weight.
+    fn height_with(&self, account: &Account, wing_lift: f64) -> Length {
+        account.taken / self.weight.total() - (1.0 - wing_lift) * account.travel
+    }
+
+    /// The largest force of a drop over the weight; `None` when the gear collapses first.
+    pub(super) fn reaction(&self, height: Length) -> Option<f64> {
+        let lowest = self.lowest(height)?;
+        Some(self.most_before(&lowest))
+    }
+
+    /// The largest multiple on the way to a configuration: a wire that broke has let the force fall from what it was.
+    fn most_before(&self, c: &Configuration) -> f64 {
+        let height = self.account(c).height;
+        let before = self.path.steps.iter().take_while(|s| self.account(s).height < height);
+        before.map(Configuration::multiple).fold(c.multiple(), f64::max)
     }
 
     /// A drop from a height.
@@ -150,9 +206,7 @@ impl<'g> GearDrops<'g> {
 
     fn outcome(&self, c: &Configuration, height: Length) -> Option<DropOutcome> {
         let account = self.account(c);
-        // A wire that broke on the way has let the force fall from what it was.
-        let before = self.path.steps.iter().take_while(|s| self.account(s).height < account.height);
-        let factor = before.map(Configuration::multiple).fold(c.multiple(), f64::max);
+        let factor = self.most_before(c);
         let wheels = self.statics.travels(c, &self.load);
         let marks: Vec<_> = self
             .statics
@@ -202,10 +256,16 @@ impl<'g> GearDrops<'g> {
 
     /// The highest drop that the gear takes up: that of the top of its curve, or of the end of what was followed.
     pub fn survives(&self) -> FallLimit {
+        self.survives_with(self.wing_lift)
+    }
+
+    /// The same with the wing carrying another share of the weight.
+    pub(super) fn survives_with(&self, wing_lift: f64) -> FallLimit {
         let top = self.path.event(What::Limit).map(|e| &e.at);
         let end = top.or(self.path.steps.last());
+        let height = |c| self.height_with(&self.account(c), wing_lift);
         FallLimit {
-            height: end.map_or_else(Length::default, |c| self.account(c).height).max(Length::default()),
+            height: end.map_or_else(Length::default, height).max(Length::default()),
             collapses: top.is_some(),
         }
     }

@@ -29,20 +29,36 @@ impl<'g> Elastic<'g> {
         loads: &[CaseWheelLoad],
         factor: f64,
     ) -> Result<(GearState, GearState, Theory), AnalysisError> {
-        let (limit, ultimate) = (self.small.solve(loads, 1.0)?, self.small.solve(loads, factor)?);
+        let small = (self.small.solve(loads, 1.0)?, self.small.solve(loads, factor)?);
         if loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
-            return Ok((limit, ultimate, Theory::Small));
+            return Ok((small.0, small.1, Theory::Small));
         }
-        let large = self.large.state(loads, 1.0).zip(self.large.state(loads, factor));
-        Ok(match large {
-            None => (limit, ultimate, Theory::OnlySmall),
-            Some((far, further))
-                if apart(&limit, &far) > NEAR_ENOUGH || apart(&ultimate, &further) > NEAR_ENOUGH =>
-            {
-                (far, further, Theory::Large { small_stress: peak(&limit) })
-            }
-            Some(_) => (limit, ultimate, Theory::Small),
-        })
+        let large = self.large.two_states(loads, factor);
+        Ok(by_one_theory(small, large))
+    }
+
+    /// The gear at limit load, by small displacements and by large ones.
+    pub(super) fn limit_states(
+        &mut self,
+        loads: &[CaseWheelLoad],
+    ) -> Result<(GearState, Option<GearState>), AnalysisError> {
+        Ok((self.small.solve(loads, 1.0)?, self.large.state(loads, 1.0)))
+    }
+}
+
+/// Takes the states at limit load and at ultimate by small displacements where those by large ones are near enough.
+pub(super) fn by_one_theory(
+    (limit, ultimate): (GearState, GearState),
+    large: Option<(GearState, GearState)>,
+) -> (GearState, GearState, Theory) {
+    match large {
+        None => (limit, ultimate, Theory::OnlySmall),
+        Some((far, further))
+            if apart(&limit, &far) > NEAR_ENOUGH || apart(&ultimate, &further) > NEAR_ENOUGH =>
+        {
+            (far, further, Theory::Large { small_stress: peak(&limit) })
+        }
+        Some(_) => (limit, ultimate, Theory::Small),
     }
 }
 

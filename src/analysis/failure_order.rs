@@ -64,9 +64,7 @@ impl Followed<'_> {
                 loop {
                     let index = next.fetch_add(1, Relaxed);
                     let Some(case) = loads.get(index) else { break };
-                    let loaded = case.loads.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
-                    let order = loaded.then(|| InCase { gear: *self, loads: case }.order());
-                    mine.push((index, order));
+                    mine.push((index, self.order(case)));
                     done.fetch_add(1, Relaxed);
                 }
                 mine
@@ -83,6 +81,14 @@ impl Followed<'_> {
         });
         found.sort_by_key(|(index, _)| *index);
         found.into_iter().map(|(_, order)| order).collect()
+    }
+}
+
+impl Followed<'_> {
+    /// Follows one landing's loads up; `None` where nothing loads the wheels.
+    pub(super) fn order(&self, loads: &CaseLoads) -> Option<FailureOrder> {
+        let loaded = loads.loads.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
+        loaded.then(|| InCase { gear: *self, loads }.order())
     }
 }
 

@@ -5,14 +5,11 @@ use super::assess::check_one;
 use super::landing::landing;
 use crate::checks;
 use crate::loads;
-use crate::material::{BoltClass, Library, StockForm, Thread};
+use crate::material::{BoltClass, Library, SOLD_CLASSES, StockForm, Thread};
 use crate::model::{Gear, Mount, PartKind, Project};
 use crate::results::{FirstSize, Margin, Verdict};
 use crate::units::Length;
 use std::cmp::Ordering;
-
-/// Classes that shops keep as bolts of metal. Common practice, no source.
-const SOLD: [&str; 4] = ["4.8", "8.8", "10.9", "A2-70"];
 
 /// Classes of plastic bolts.
 const PLASTIC: [&str; 1] = ["nylon"];
@@ -69,7 +66,9 @@ fn candidates<'l>(mount: &Mount, library: &'l Library) -> Vec<(&'l Thread, &'l B
         t.series == mount.bolt.series && (NARROWER..=WIDER).contains(&ratio) && under_flange
     };
     let mut found = Vec::new();
-    for (form, classes) in [(StockForm::Bolt, SOLD.as_slice()), (StockForm::NylonBolt, PLASTIC.as_slice())] {
+    for (form, classes) in
+        [(StockForm::Bolt, SOLD_CLASSES.as_slice()), (StockForm::NylonBolt, PLASTIC.as_slice())]
+    {
         let labels = library.stock.iter().filter(|s| s.form == form).flat_map(|s| &s.labels);
         for thread in labels.filter_map(|name| library.thread(name).ok()).filter(|t| near(t)) {
             let rows = classes.iter().filter_map(|c| library.bolt_class(c, thread.nominal).ok());

@@ -14,7 +14,7 @@ use uom::si::velocity::{foot_per_second, meter_per_second};
 const ORDINARY: &str = "firm";
 
 /// Share of the weight beyond which the wing carries all of it, for the reserve of energy.
-const WHOLE_LIFT: f64 = 1.0;
+pub(super) const WHOLE_LIFT: f64 = 1.0;
 
 /// Where a staircase of drops begins: 50 mm. Common practice, no source.
 pub(super) fn lowest() -> Length {
@@ -81,7 +81,7 @@ pub(super) fn landing<'p>(
             Severity::LoadFactor(inertia) => {
                 (stated(project, &followed, *inertia, ordinary), inertia - wing_lift)
             }
-            severity => given(project, gear, &followed, fall(severity).unwrap_or_default())?,
+            severity => given(gear, &followed, fall(severity).unwrap_or_default()),
         };
         factor = factor.max(reaction);
         found.push(drop);
@@ -94,13 +94,7 @@ pub(super) fn landing<'p>(
     })
 }
 
-fn given(
-    project: &Project,
-    gear: &Gear,
-    followed: &GearDrops<'_>,
-    height: Length,
-) -> Result<(LandingDrop, f64), AnalysisError> {
-    let reserve = drops(project, gear, WHOLE_LIFT, highest())?;
+fn given(gear: &Gear, followed: &GearDrops<'_>, height: Length) -> (LandingDrop, f64) {
     let drop = followed.drop(height);
     let reaction =
         drop.outcome.as_ref().map_or_else(|| followed.limit().multiple, |o| o.ground_reaction_factor);
@@ -109,10 +103,10 @@ fn given(
         given: true,
         drop: Some(drop),
         survives: followed.survives(),
-        reserve_height: Some(reserve.survives()),
+        reserve_height: Some(followed.survives_with(WHOLE_LIFT)),
         arrival: None,
     };
-    Ok((landing, reaction))
+    (landing, reaction)
 }
 
 fn stated(

@@ -105,6 +105,20 @@ impl<'g> GearStatics<'g> {
         Some(self.state_of(&c, &load, loads))
     }
 
+    /// The gear under loads on its wheels, once and multiplied; `None` when it does not hold the more.
+    pub(super) fn two_states(
+        &self,
+        loads: &[CaseWheelLoad],
+        multiple: f64,
+    ) -> Option<(GearState, GearState)> {
+        let load = self.load(loads);
+        let mut c = self.statics.at_rest();
+        self.statics.hold(&mut c, &load, 1.0).ok()?;
+        let once = self.state_of(&c, &load, loads);
+        self.statics.hold(&mut c, &load, multiple).ok()?;
+        Some((once, self.state_of(&c, &load, loads)))
+    }
+
     /// The gear in a configuration under a load, `loads` being that load once.
     pub(super) fn state_of(&self, c: &Configuration, load: &Load, loads: &[CaseWheelLoad]) -> GearState {
         let scaled: Vec<CaseWheelLoad> = loads.iter().map(|l| l.times(c.multiple())).collect();
@@ -207,7 +221,33 @@ impl<'g> GearStatics<'g> {
                 stops,
                 farthest: self.farthest(),
                 enough: &|c| enough(c) || !c.is_stable(),
+                links: true,
                 signs: &|c| self.signs(c, load),
+            },
+        )
+    }
+
+    /// The path of a load with its limit and the wires that break on it, in as long steps as it takes; `first` is about the
+    /// multiple of the first.
+    pub(super) fn coarse_path(
+        &self,
+        load: &Load,
+        (up_to, first): (f64, f64),
+        stops: &[f64],
+        enough: &dyn Fn(&Configuration) -> bool,
+    ) -> Path {
+        let rest = self.statics.at_rest();
+        self.statics.path(
+            &rest,
+            load,
+            &Watch {
+                up_to,
+                steps: up_to / first,
+                stops,
+                farthest: self.farthest(),
+                enough: &|c| enough(c) || !c.is_stable(),
+                links: false,
+                signs: &|_| Vec::new(),
             },
         )
     }
@@ -242,6 +282,11 @@ impl<'g> GearStatics<'g> {
             signs.push(self.gear.limits.clearance.map_or(-1.0, |room| f64::from((up + tyre) / room) - 1.0));
         }
         signs
+    }
+
+    /// Whether a plate has come to its yield strength.
+    pub(super) fn yields(&self, c: &Configuration, load: &Load) -> bool {
+        self.signs(c, load).iter().take(self.lowered.plates().count()).any(|s| *s > 0.0)
     }
 
     /// The marks of a path's events.

@@ -6,12 +6,14 @@ mod drops;
 mod elastic;
 mod failure_order;
 mod first_sizes;
+mod gear_check;
 mod landing;
 mod large;
 mod lift;
 mod lift_mount;
 mod lower;
 mod lower_mount;
+mod margins;
 mod perimeter;
 mod unknown;
 
@@ -22,6 +24,7 @@ pub use first_sizes::first_sizes;
 pub use landing::{fall, highest, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
 pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, unknown_density};
+pub use margins::{Margins, Screen, drop_without_set, margins};
 pub use perimeter::plate_perimeter;
 
 use crate::kernel::{SolveError, Solver};

@@ -16,8 +16,8 @@ pub(super) const CHECK: Check = Check {
     special: 1.0,
 };
 
-/// Factor on the height: 1.2 on the speed, squared.
-const RESERVE: f64 = 1.44;
+/// Factor on the height of the landing's drop that the gear has to take up: 1.2 on the speed, squared.
+pub const ENERGY_RESERVE: f64 = 1.44;
 
 fn run(subject: &Subject<'_>, landing: &LandingDrop) -> Vec<Margin> {
     let (Some(drop), Some(reserve), true) = (&landing.drop, landing.reserve_height, landing.given) else {
@@ -30,7 +30,7 @@ fn run(subject: &Subject<'_>, landing: &LandingDrop) -> Vec<Margin> {
         case: None,
         applied: Amount::Length(drop.height),
         allowable: Some(Amount::Length(reserve.height)),
-        factor: RESERVE,
+        factor: ENERGY_RESERVE,
         verdict: Verdict::Holds,
         basis: Some(Basis::FromMemory),
         source: "14 CFR 23.723(b), 23.727(a)".into(),
@@ -55,7 +55,7 @@ fn run(subject: &Subject<'_>, landing: &LandingDrop) -> Vec<Margin> {
         },
     };
     let known = subject.gear.plate.yield_strength().is_some();
-    let enough = reserve.height >= RESERVE * drop.height;
+    let enough = reserve.height >= ENERGY_RESERVE * drop.height;
     vec![if known || !enough {
         m.decided()
     } else {

@@ -50,6 +50,7 @@ mod wood_shear;
 
 pub use base_net::{hole_factor_bending, hole_factor_tension};
 pub use bolt_interaction::{pull_and_shear_en1993, pull_and_shear_nasa5020};
+pub use landing_energy::ENERGY_RESERVE;
 pub use leg_collapse::{collapse_stress, largest_collapse_stress};
 pub use leg_lateral::lateral_buckling_constant;
 pub use nut_pull_through::{flange_bearing_resistance, punching_resistance};

@@ -18,10 +18,17 @@ const HARD: usize = 13;
 const LOCATE_ROUNDS: usize = 40;
 const LOCATED: f64 = 1e-4;
 
-/// The same for the limit: the load hardly changes near its top.
+/// The share of a step to which the limit is found: the load hardly changes near its top.
 const LIMIT_LOCATED: f64 = 1e-3;
 
-/// The same for what a caller looks for on a path that is there: energies are to balance.
+/// How near the loads on both sides of the limit may be, relative to them, for either to be its load.
+const LIMIT_LEVEL: f64 = 2e-5;
+
+/// Share of a step over which a curve rises to its top by no more than it is read to. chosen: of a parabola the 1/1024th part of
+/// what it rises in the step.
+const SHORT: f64 = 1.0 / 16.0;
+
+/// The share of a step for what a caller looks for on a path that is there: energies are to balance.
 const EXACTLY: f64 = 1e-9;
 
 /// Share of the change of a sign within which two events are one.
@@ -86,6 +93,8 @@ pub struct Watch<'a> {
     pub farthest: f64,
     /// Whether it may end earlier.
     pub enough: &'a dyn Fn(&Configuration) -> bool,
+    /// Whether it is to be found where links begin to pull and to yield. Where they break is always found.
+    pub links: bool,
     /// What else is looked for: each number is above zero once it has happened.
     pub signs: &'a dyn Fn(&Configuration) -> Vec<f64>,
 }
@@ -336,9 +345,11 @@ impl Statics {
         let cords = |i: usize| self.is_cord(i) && !gone[i];
         for (i, strength) in self.link_strengths().enumerate().filter(|(i, _)| cords(*i)) {
             let pull = |c: &Configuration| c.link_pulls()[i];
-            look(What::Taut(i), pull(now), pull(next), &pull);
+            if watch.links {
+                look(What::Taut(i), pull(now), pull(next), &pull);
+            }
             let flows = |c: &Configuration| c.link_pulls()[i] - strength.yields;
-            if !now.links_yielded()[i] && strength.yields.is_finite() {
+            if watch.links && !now.links_yielded()[i] && strength.yields.is_finite() {
                 // What has begun to yield pulls no more than it yields at: the sign is that of yielding itself.
                 let begun = if next.links_yielded()[i] { strength.yields } else { flows(next) };
                 look(What::LinkYields(i), flows(now), begun, &|c| {
@@ -366,7 +377,6 @@ impl Statics {
         (way, size): (&Way, f64),
         soft: f64,
     ) -> Option<Found> {
-        let (before, after) = (now.least_pivot(), next.least_pivot());
         if next.is_stable() {
             let rise = (next.multiple() - now.multiple()) / size * soft;
             return (next.has_yielded() && rise < GIVEN_WAY).then(|| Found {
@@ -375,9 +385,27 @@ impl Statics {
                 at: next.clone(),
             });
         }
-        let (share, at) =
-            self.locate(now, load, way, (-before, -after), &|c| -c.least_pivot(), LIMIT_LOCATED);
+        let (share, at) = self.top(now, next, load, way);
         Some(Found { share, what: What::Limit, at })
+    }
+
+    /// The last stable configuration of a step that ends in one that is not, and its share of the step. Halving: where fibres begin
+    /// to flow the pivots jump.
+    fn top(&self, now: &Configuration, next: &Configuration, load: &Load, way: &Way) -> (f64, Configuration) {
+        let (mut low, mut high) = ((0.0, now.clone()), (1.0, next.multiple()));
+        let level = |low: &Configuration, high: f64| {
+            (low.multiple() - high).abs() <= LIMIT_LEVEL * low.multiple().abs()
+        };
+        // Ends of a long bracket may be level with the top between them.
+        while high.0 - low.0 > LIMIT_LOCATED && !(high.0 - low.0 < SHORT && level(&low.1, high.1)) {
+            let share = 0.5 * (low.0 + high.0);
+            match self.go(now, load, way, share) {
+                Some(c) if c.is_stable() => low = (share, c),
+                Some(c) => high = (share, c.multiple()),
+                None => high.0 = share,
+            }
+        }
+        low
     }
 
     /// The share of a step at which a sign changes, and the configuration there, on the side where it has not yet changed.
@@ -392,15 +420,20 @@ impl Statics {
     ) -> (f64, Configuration) {
         let (mut low, mut high) = ((0.0, before), (1.0, after));
         let mut at = now.clone();
-        // False position; an end that stays put a second time counts half (Illinois).
+        // False position; an end that stays put a second time counts half (Illinois). Where two rounds have not halved the
+        // bracket, as with a sign that is steep on one side only, it is halved.
         let mut kept_high = None;
+        let mut widths = [f64::INFINITY; 2];
         for _ in 0..LOCATE_ROUNDS {
-            if high.0 - low.0 < near {
+            let width = high.0 - low.0;
+            if width < near {
                 break;
             }
-            let guess = low.0 - low.1 * (high.0 - low.0) / (high.1 - low.1);
+            let guess = low.0 - low.1 * width / (high.1 - low.1);
             let inside = guess.is_finite() && guess > low.0 && guess < high.0;
-            let guess = if inside { guess } else { 0.5 * (low.0 + high.0) };
+            let slow = width > 0.5 * widths[0];
+            widths = [widths[1], width];
+            let guess = if inside && !slow { guess } else { 0.5 * (low.0 + high.0) };
             let found = self.go(now, load, way, guess);
             let s = found.as_ref().map_or(high.1, sign);
             match found {

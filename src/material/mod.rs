@@ -19,7 +19,7 @@ pub use embedment::{
 pub use library::{CounterName, Kind, Library, NameTaken, NotFound, TableRow};
 pub use metal::{Family, Metal, MetalBand};
 pub use provenance::{Basis, Sourced};
-pub use shop::{Arrival, Stock, StockForm, System};
+pub use shop::{Arrival, SOLD_CLASSES, Stock, StockForm, System};
 pub use thread::{BoltClass, OtherState, SHEAR_OF_TENSILE, Series, Thread, captive_nut_strength};
 pub use wire::{
     Construction, EndEfficiency, PowerBand, Wire, WireEnd, WireForm, WireRangeError, WireStrength,

@@ -3,6 +3,9 @@
 use super::Sourced;
 use crate::units::{Length, Velocity};
 
+/// Classes that shops keep as bolts of metal. Common practice, no source.
+pub const SOLD_CLASSES: [&str; 4] = ["4.8", "8.8", "10.9", "A2-70"];
+
 /// What a stock row lists.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum StockForm {

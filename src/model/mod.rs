@@ -8,6 +8,7 @@ mod landing;
 mod mass;
 mod mount;
 mod tolerance;
+mod wish;
 
 pub use aircraft::{Aircraft, Layout};
 pub use drop_test::DropTest;
@@ -22,6 +23,7 @@ pub use mount::{
     TORQUE_SCATTER, WoodSpan,
 };
 pub use tolerance::{Tolerance, ToleranceOrigin};
+pub use wish::Wish;
 
 use crate::units::Unit;
 
@@ -38,6 +40,8 @@ pub struct Project {
     pub cases: Vec<UserCase>,
     /// Drops the user made, and what was measured.
     pub drop_tests: Vec<DropTest>,
+    /// What is wanted of sizes that are to be found.
+    pub wish: Wish,
     /// Every quantity as it was written and as it was read, in the order of the file.
     pub readings: Vec<Reading>,
     /// The unit of every reading, in the same order, so that a report can speak in the user's own units.

@@ -46,6 +46,7 @@ fn project(gear: Gear) -> Project {
         gears: vec![gear],
         cases: Vec::new(),
         drop_tests: Vec::new(),
+        wish: gearleg::model::Wish::default(),
         readings: Vec::new(),
         written_units: Vec::new(),
         tolerances: Vec::new(),

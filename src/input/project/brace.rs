@@ -67,6 +67,11 @@ pub(super) fn brace(
     })
 }
 
+/// Whether the brace is there: a word in its section can leave it out.
+pub(super) fn is_fitted(section: &Section<'_>) -> bool {
+    section.choice(&keys::FITTED, &[("yes", true), ("no", false)]).value() != Some(false)
+}
+
 fn pattern(section: &Section<'_>, arms: Option<ArmsWord>) -> Found<Pattern> {
     let words = [("cross", Pattern::Cross), ("near", Pattern::Near), ("tie", Pattern::Tie)];
     section.needed_choice(&keys::PATTERN, &words).and_then(|pattern, span| {

@@ -67,6 +67,14 @@ impl Draft {
         Ok(Self { source, table, complaints: complaints.diagnostics })
     }
 
+    pub(super) const fn source(&self) -> &Arc<SourceText> {
+        &self.source
+    }
+
+    pub(super) const fn table(&self) -> &Table {
+        &self.table
+    }
+
     /// Reads the project with some of its values changed. A message about a changed value points at what it stands in for.
     ///
     /// # Errors

@@ -132,8 +132,11 @@ fn measures(
     let brace_title = format!("[[{}.brace]]", section.path);
     let brace_sections = section.each_below("brace", &brace_title, &keys::BRACE);
     let mounted = section.table.get("mount").is_some();
-    let braces: Vec<_> =
-        brace_sections.iter().filter_map(|s| brace::brace(s, arms, wires, mounted)).collect();
+    // A brace that is not fitted is read for its mistakes.
+    let braces: Vec<_> = brace_sections
+        .iter()
+        .filter_map(|s| brace::brace(s, arms, wires, mounted).filter(|_| brace::is_fitted(s)))
+        .collect();
     let mount_section = section.below("mount", &format!("[{}.mount]", section.path), &keys::MOUNT);
     let mount = mount_section.as_ref().and_then(|s| mount::mount(s, arms));
     let limits_section = section.below("limits", &format!("[{}.limits]", section.path), &keys::LIMITS);

@@ -56,7 +56,7 @@ pub(super) struct Keys {
 
 pub(super) const ROOT: Keys = Keys {
     header: "the top of the file",
-    names: &["format", "aircraft", "landing", "gear", "metal", "wire", "case", "drop_test"],
+    names: &["format", "aircraft", "landing", "gear", "metal", "wire", "case", "drop_test", "size"],
 };
 
 pub(super) const NAME: Key = words("name", "\"survey aeroplane\"");
@@ -150,9 +150,21 @@ pub(super) const BASE_IN: Key = words("base_in", "\"wood\"");
 pub(super) const END: Key = words("end", "\"threaded\"");
 pub(super) const PRETENSION: Key = quantity("pretension", "\"20 N\"", "0 N", "100 kN");
 pub(super) const SLACK: Key = quantity("slack", "\"0.3 mm\"", "0 mm", "100 mm");
+pub(super) const FITTED: Key = words("fitted", "\"yes\"");
 pub(super) const BRACE: Keys = Keys {
     header: "[[gear.NAME.brace]]",
-    names: &["pattern", "wire", "diameter", "leg_at", "base_at", "base_in", "end", "pretension", "slack"],
+    names: &[
+        "pattern",
+        "wire",
+        "diameter",
+        "leg_at",
+        "base_at",
+        "base_in",
+        "end",
+        "pretension",
+        "slack",
+        "fitted",
+    ],
 };
 
 pub(super) const BOLT: Key = words("bolt", "\"M5\"");
@@ -260,10 +272,17 @@ pub(super) const DROP_TEST: Keys = Keys {
     names: &["gear", "height", "mass", "wing_lift", "spread", "set", "error"],
 };
 
+pub(super) const WISH_MARGIN: Key = number("margin", "0.1", 0.0, 5.0);
+pub(super) const MOST_MASS: Key = quantity("most_mass", "\"600 g\"", "1 g", "100 kg");
+pub(super) const MOST_LOAD_FACTOR: Key = number("most_load_factor", "5", 1.0, 60.0);
+pub(super) const SOLD: Key = words("sold", "\"metric\"");
+pub(super) const SIZE: Keys =
+    Keys { header: "[size]", names: &["margin", "most_mass", "most_load_factor", "sold"] };
+
 /// Every section, to say where a misplaced key belongs.
-pub(super) const SECTIONS: [&Keys; 14] = [
+pub(super) const SECTIONS: [&Keys; 15] = [
     &ROOT, &AIRCRAFT, &LANDING, &GEAR, &PLATE, &WHEEL, &BRACE, &MOUNT, &LIMITS, &OWN_METAL, &OWN_WIRE, &CASE,
-    &LOAD, &DROP_TEST,
+    &LOAD, &DROP_TEST, &SIZE,
 ];
 
 #[cfg(test)]
@@ -320,7 +339,7 @@ mod tests {
             &TEST_SET,
             &TEST_ERROR,
         ]);
-        good::<Mass>(&[&MASS]);
+        good::<Mass>(&[&MASS, &MOST_MASS]);
         good::<Area>(&[&WING_AREA, &GLUE_AREA]);
         good::<Velocity>(&[&SINK_RATE]);
         good::<Angle>(&[&LEG_ANGLE, &LEG_ANGLE_SINGLE, &RAKE, &TOE]);

@@ -16,9 +16,11 @@ mod measure;
 mod mount;
 mod mount_doubts;
 mod mount_fit;
+mod open;
 mod own;
 mod plate;
 mod section;
+mod size;
 mod syntax;
 mod tolerance;
 mod tree;
@@ -26,6 +28,7 @@ mod wheel;
 
 pub use draft::{Change, Draft, NewValue};
 pub use load::{load_draft, load_project};
+pub use open::OpenValue;
 
 use crate::diagnostic::{Diagnostic, Diagnostics, SourceText};
 use crate::material::Library;
@@ -152,6 +155,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
     let read: Vec<ReadGear> = gears.unwrap_or_default().into_iter().flatten().collect();
     let cases = case::cases(&root, &read);
     let drop_tests = drop_test::drop_tests(&root, &read);
+    let wish = size::wish(&root, landing.as_ref());
     twice(&root, &read);
     let gears = read.into_iter().map(|g| g.gear).collect::<Option<Vec<_>>>()?;
     Some(Project {
@@ -160,6 +164,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
         gears,
         cases,
         drop_tests,
+        wish,
         readings: Vec::new(),
         written_units: Vec::new(),
         tolerances: Vec::new(),

@@ -12,6 +12,9 @@ use crate::units::Unit;
 use std::cell::{Cell, RefCell};
 use std::sync::Arc;
 
+/// What stands for a value that is to be found.
+pub(super) const OPEN: &str = "?";
+
 /// Diagnostics that are kept. chosen: more than anybody reads, so that a file of nonsense is refused quickly.
 const MOST_NOTED: usize = 500;
 
@@ -175,11 +178,14 @@ impl<'a> Section<'a> {
 
     /// Notes that a value is of the wrong kind.
     fn wrong_kind(&self, key: &Key, node: &Node, needed: &str) -> Span {
-        let wrong = Diagnostic::error(
+        let mut wrong = Diagnostic::error(
             "wrong-type",
             format!("`{}` needs {needed}, and this is {}", key.name, node.value.words()),
         )
         .help(format!("write it as in {} = {}", key.name, key.example));
+        if self.path.starts_with("gear.") && matches!(node.value, Value::List(_) | Value::Table(_)) {
+            wrong = wrong.help("of several values, or of a range, `gearleg size` finds the one that does");
+        }
         self.note(wrong, node.span.clone());
         node.span.clone()
     }
@@ -197,8 +203,25 @@ impl<'a> Section<'a> {
         self.needed(key, self.quantity(key))
     }
 
+    /// Notes a value that is left open, which only the search for sizes can fill; whether it is one.
+    fn left_open(&self, key: &Key, node: &Node) -> bool {
+        let open = matches!(&node.value, Value::Text(text) if text.trim() == OPEN);
+        if open {
+            let refused =
+                Diagnostic::error("left-open", format!("`{}` is left open", key.name)).help(format!(
+                    "`gearleg size` looks for it; here one value is needed, such as {} = {}",
+                    key.name, key.example
+                ));
+            self.note(refused, node.span.clone());
+        }
+        open
+    }
+
     /// Reads one node as a quantity within the key's limits.
     pub(super) fn quantity_at<Q: Entered>(&self, key: &Key, dotted: &str, node: &Node) -> Found<Q> {
+        if self.left_open(key, node) {
+            return Found::Bad(node.span.clone());
+        }
         let text = match &node.value {
             Value::Text(text) => text,
             Value::Number(_) => return Found::Bad(self.bare_number::<Q>(key, node)),
@@ -288,6 +311,9 @@ impl<'a> Section<'a> {
     pub(super) fn number(&self, key: &Key) -> Found<f64> {
         let Some(entry) = self.table.get(key.name) else { return Found::Absent };
         let node = &entry.node;
+        if self.left_open(key, node) {
+            return Found::Bad(node.span.clone());
+        }
         let (value, half) = match &node.value {
             Value::Number(value) => (*value, None),
             // Quotes are for a tolerance only.
@@ -335,6 +361,9 @@ impl<'a> Section<'a> {
 
     /// Reads one node as a text that can be printed on one line.
     pub(super) fn text_at(&self, key: &Key, node: &'a Node) -> Found<&'a str> {
+        if self.left_open(key, node) {
+            return Found::Bad(node.span.clone());
+        }
         let Value::Text(text) = &node.value else {
             return Found::Bad(self.wrong_kind(key, node, "a text in quotes"));
         };
@@ -351,6 +380,9 @@ impl<'a> Section<'a> {
     pub(super) fn choice<T: Copy>(&self, key: &Key, words: &[(&'static str, T)]) -> Found<T> {
         let Some(entry) = self.table.get(key.name) else { return Found::Absent };
         let span = entry.node.span.clone();
+        if self.left_open(key, &entry.node) {
+            return Found::Bad(span);
+        }
         let mut refused = match &entry.node.value {
             Value::Text(text) => {
                 if let Some((_, value)) = words.iter().find(|(word, _)| word == text) {

@@ -163,8 +163,8 @@ pub fn each_point<T: Send>(
 }
 
 /// The margins of one project. The one place that says what is worked out for a sample.
-fn margins(project: &Project, library: &Library) -> Result<Vec<Margin>, CheckError> {
-    analysis::check(project, library).map(|result| result.margins)
+fn margins(project: &Project) -> Result<Vec<Margin>, CheckError> {
+    analysis::margins(project).map(|found| found.margins)
 }
 
 fn one_sample(draft: &Draft, library: &Library, inputs: &[Input], point: &[f64]) -> Outcome {
@@ -187,7 +187,7 @@ fn one_sample(draft: &Draft, library: &Library, inputs: &[Input], point: &[f64])
             apply(&mut project, part, *by);
         }
     }
-    let Ok(margins) = margins(&project, library) else { return Outcome::Unsolved };
+    let Ok(margins) = margins(&project) else { return Outcome::Unsolved };
     let mut found: BTreeMap<Group, Told> = BTreeMap::new();
     for margin in margins {
         let value = margin.value();

@@ -1,0 +1,151 @@
+//! A gear made ready for a check: every theory it takes, and its margins in one landing case.
+
+use super::elastic::{Elastic, by_one_theory};
+use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
+use crate::checks::{self, Subject};
+use crate::kernel::Configuration;
+use crate::loads::CaseLoads;
+use crate::model::{CaseId, Gear, PartKind, PlateMetal, Project};
+use crate::results::{CaseName, CaseResult, GearState, LimitLoad, Margin, Theory};
+use crate::units::{Force, Stress};
+
+/// A gear made ready.
+pub(super) struct GearCheck<'p> {
+    pub(super) project: &'p Project,
+    pub(super) gear: &'p Gear,
+    pub(super) elastic: PlateElasticity,
+    /// The gear while its metal stays elastic.
+    pub(super) analysis: Elastic<'p>,
+    /// The same at the ends of the range of moduli that an unknown metal may have.
+    pub(super) ends: Vec<Elastic<'p>>,
+    range: Vec<PlateElasticity>,
+}
+
+impl<'p> GearCheck<'p> {
+    /// Makes a gear ready.
+    pub(super) fn new(project: &'p Project, gear: &'p Gear) -> Result<Self, AnalysisError> {
+        let elastic = PlateElasticity::of(&gear.plate.metal);
+        let unknown = gear.plate.metal == PlateMetal::Unknown;
+        // An unknown modulus moves the stress where wires or an axle share the load with the legs, and any leg's buckling load.
+        let range = if unknown { PlateElasticity::aluminium_range().to_vec() } else { Vec::new() };
+        Ok(Self {
+            project,
+            gear,
+            elastic,
+            analysis: Elastic::new(gear, elastic)?,
+            ends: range.iter().map(|e| Elastic::new(gear, *e)).collect::<Result<_, _>>()?,
+            range,
+        })
+    }
+
+    /// The gear as it yields and breaks.
+    pub(super) fn real(&self) -> Result<GearStatics<'p>, AnalysisError> {
+        GearStatics::new(self.gear, self.elastic, PlateYield::of(&self.gear.plate))
+    }
+
+    /// What the checks look at.
+    pub(super) fn subject(&self) -> Subject<'p> {
+        // What a modulus makes buckle, the softest makes buckle first.
+        let softest = self.range.iter().map(|e| e.modulus).fold(self.elastic.modulus, Stress::min);
+        Subject { project: self.project, gear: self.gear, modulus: softest, poisson: self.elastic.poisson }
+    }
+
+    /// The stiffest that the plate may be.
+    pub(super) fn stiffest(&self) -> Stress {
+        self.range.iter().map(|e| e.modulus).fold(self.elastic.modulus, Stress::max)
+    }
+
+    fn factor(&self) -> f64 {
+        self.project.landing.ultimate_factor
+    }
+
+    /// The smallest multiple of the ultimate loads at which the gear buckles.
+    fn buckling(&mut self, loads: &CaseLoads) -> Result<Option<f64>, AnalysisError> {
+        let factor = self.factor();
+        let mut buckling = self.analysis.small.buckling_multiple(&loads.loads, factor)?;
+        for end in &mut self.ends {
+            let other = end.small.buckling_multiple(&loads.loads, factor)?;
+            buckling = [buckling, other].into_iter().flatten().reduce(f64::min);
+        }
+        Ok(buckling)
+    }
+
+    /// A case with its elastic states; its limit load has been found elsewhere.
+    pub(super) fn case(
+        &mut self,
+        loads: &CaseLoads,
+        limit_load: Option<LimitLoad>,
+    ) -> Result<CaseResult, AnalysisError> {
+        let states = self.analysis.states(&loads.loads, self.factor())?;
+        self.with_states(loads, states, limit_load)
+    }
+
+    /// The same with the limit load followed on the real gear up to a multiple; what that does while nothing of it has yielded
+    /// serves for the elastic states.
+    pub(super) fn case_followed(
+        &mut self,
+        real: &GearStatics<'p>,
+        loads: &CaseLoads,
+        up_to: f64,
+    ) -> Result<CaseResult, AnalysisError> {
+        if loads.loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
+            return self.case(loads, None);
+        }
+        let factor = self.factor();
+        let load = real.load(&loads.loads);
+        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, factor], &|_| false);
+        let limit_load = real.limit_of(&path, up_to);
+        let untouched = |c: &&Configuration| {
+            !c.has_yielded() && !c.links_yielded().contains(&true) && !c.links_broken().contains(&true)
+        };
+        let held = path.steps.get(..path.holding()).unwrap_or_default();
+        let at = |multiple: f64| held.iter().find(|c| c.multiple() == multiple).filter(untouched);
+        let states = match (at(1.0), at(factor)) {
+            (Some(once), Some(more)) => {
+                let small = &mut self.analysis.small;
+                let small = (small.solve(&loads.loads, 1.0)?, small.solve(&loads.loads, factor)?);
+                let large = [once, more].map(|c| real.state_of(c, &load, &loads.loads));
+                by_one_theory(small, Some(large.into()))
+            }
+            _ => self.analysis.states(&loads.loads, factor)?,
+        };
+        self.with_states(loads, states, Some(limit_load))
+    }
+
+    fn with_states(
+        &mut self,
+        loads: &CaseLoads,
+        (limit, ultimate, theory): (GearState, GearState, Theory),
+        limit_load: Option<LimitLoad>,
+    ) -> Result<CaseResult, AnalysisError> {
+        Ok(CaseResult {
+            gear: loads.gear,
+            gear_name: self.gear.name.clone(),
+            case: loads.case.clone(),
+            loads: loads.loads.clone(),
+            rule: loads.rule.clone(),
+            rule_source: loads.source.to_owned(),
+            limit,
+            ultimate,
+            buckling_multiple: self.buckling(loads)?,
+            theory,
+            limit_load,
+        })
+    }
+
+    /// Margins of a case.
+    pub(super) fn margins(&self, case: &CaseResult) -> Vec<Margin> {
+        let margins = checks::run_for_case(&self.subject(), case).into_iter();
+        let meant = |m: &Margin| {
+            let kind = checks::find(m.check).and_then(|c| c.fails);
+            kind.is_some_and(|kind| self.meant_to_give(&case.case, kind))
+        };
+        margins.filter(|m| !meant(m)).collect()
+    }
+
+    /// Whether a kind of part is meant to give first in a case that is a rut or long grass: there it is to give, and has no margin.
+    pub(super) fn meant_to_give(&self, case: &CaseName, kind: PartKind) -> bool {
+        let rut = *case == CaseName::Known(CaseId::Obstacle);
+        rut && self.gear.meant_to_give(case.known()) == Some(kind)
+    }
+}

@@ -1,0 +1,238 @@
+//! The margins of a check and nothing else, for who asks for those of thousands of gears.
+//!
+//! Each is the one that [`super::check`] has, with two exceptions: the wish for what gives first is left out, and where a gear
+//! holds [`FOLLOWED`] times what its limit load or its reserve of energy has to be, the margin says "at least".
+
+use super::assess::{CheckError, worst_first};
+use super::drops::{GearDrops, speed_after};
+use super::failure_order::Followed;
+use super::gear_check::GearCheck;
+use super::landing::{WHOLE_LIFT, carriers, fall};
+use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
+use crate::checks;
+use crate::loads::{self, CaseLoads};
+use crate::model::{Gear, PartKind, Project, Severity};
+use crate::results::{Drop, GearState, LandingDrop, LandingFactors, Margin};
+use crate::units::{Length, Stress};
+use std::cmp::Ordering;
+
+/// How much more than it has to hold a gear is followed to. chosen: a margin beyond one half never is the least of a gear that
+/// somebody wonders about.
+const FOLLOWED: f64 = 1.5;
+
+/// Every margin of a project.
+#[derive(Debug, Clone)]
+pub struct Margins {
+    /// The load factors.
+    pub factors: LandingFactors,
+    /// Worst first; those that can't be told before those that hold.
+    pub margins: Vec<Margin>,
+}
+
+/// Finds every margin of a project.
+///
+/// # Errors
+/// As [`super::check`].
+pub fn margins(project: &Project) -> Result<Margins, CheckError> {
+    let found = landing(project, FOLLOWED)?;
+    let all = loads::case_loads(project, found.0);
+    if all.is_empty() {
+        return Err(CheckError::NoCase);
+    }
+    let factors = found.0;
+    let mut margins = Vec::new();
+    for (index, gear) in project.gears.iter().enumerate() {
+        let mut screen = Screen::with_landing((project, gear, index), &all, &found, FOLLOWED)?;
+        while let Some(more) = screen.more()? {
+            margins.extend(more);
+        }
+    }
+    margins.sort_by(worst_first);
+    Ok(Margins { factors, margins })
+}
+
+/// The load factors, and the drops behind them where they are not stated.
+fn landing(project: &Project, followed: f64) -> Result<(LandingFactors, Vec<LandingDrop>), AnalysisError> {
+    let lift = project.landing.wing_lift;
+    let severity = &project.landing.severity;
+    let Some(height) = fall(severity) else {
+        let Severity::LoadFactor(inertia) = severity else {
+            return Ok((LandingFactors::new(lift, lift), Vec::new()));
+        };
+        return Ok((LandingFactors::new(*inertia, lift), Vec::new()));
+    };
+    let mut drops = Vec::new();
+    let mut factor: f64 = 0.0;
+    for gear in carriers(project) {
+        let (drop, reaction) = dropped(project, gear, height, followed)?;
+        factor = factor.max(reaction);
+        drops.push(drop);
+    }
+    Ok((LandingFactors::new(factor + lift, lift), drops))
+}
+
+fn dropped(
+    project: &Project,
+    gear: &Gear,
+    height: Length,
+    followed: f64,
+) -> Result<(LandingDrop, f64), AnalysisError> {
+    let lift = project.landing.wing_lift;
+    let reserve = followed * checks::ENERGY_RESERVE * height;
+    let (elastic, yielding) = (PlateElasticity::of(&gear.plate.metal), PlateYield::of(&gear.plate));
+    let weight = loads::drop_weight(project, gear);
+    let followed = GearDrops::coarse(gear, elastic, yielding, weight, (lift, height, reserve))?;
+    let reaction = followed.reaction(height).unwrap_or_else(|| followed.limit().multiple);
+    let drop = Drop {
+        gear: gear.name.clone(),
+        height,
+        sink_rate: speed_after(height),
+        wing_lift: lift,
+        outcome: None,
+        beyond: false,
+    };
+    let landing = LandingDrop {
+        gear: gear.name.clone(),
+        given: true,
+        drop: Some(drop),
+        survives: followed.survives(),
+        reserve_height: Some(followed.survives_with(WHOLE_LIFT)),
+        arrival: None,
+    };
+    Ok((landing, reaction))
+}
+
+/// The margins of one gear, a few at a time and those that are likely to be the least first, so that who looks for gears that
+/// hold can stop at the first that fails.
+pub struct Screen<'p> {
+    ready: GearCheck<'p>,
+    /// The gear as it yields and breaks, once it is needed.
+    real: Option<GearStatics<'p>>,
+    factors: LandingFactors,
+    /// How much more than it has to hold the gear is followed to.
+    followed: f64,
+    /// Cases that are still to do, the one with the largest stress last.
+    left: Vec<CaseLoads>,
+    /// Those that are done.
+    done: Vec<CaseLoads>,
+    /// What does not depend on a case, until it is asked for.
+    first: Option<Vec<Margin>>,
+}
+
+impl<'p> Screen<'p> {
+    /// Makes ready one gear of a project for which margins up to `wanted` matter.
+    ///
+    /// # Errors
+    /// When none of the landings asked for loads the gear, or it has no converged solution.
+    pub fn new(project: &'p Project, index: usize, wanted: f64) -> Result<Self, CheckError> {
+        let followed = FOLLOWED + wanted;
+        let found = landing(project, followed)?;
+        let all = loads::case_loads(project, found.0);
+        if !all.iter().any(|l| l.gear == index) {
+            return Err(CheckError::NoCase);
+        }
+        let gear = project.gears.get(index).ok_or(CheckError::NoCase)?;
+        Ok(Self::with_landing((project, gear, index), &all, &found, followed)?)
+    }
+
+    fn with_landing(
+        (project, gear, index): (&'p Project, &'p Gear, usize),
+        all: &[CaseLoads],
+        (factors, drops): &(LandingFactors, Vec<LandingDrop>),
+        followed: f64,
+    ) -> Result<Self, AnalysisError> {
+        let mut ready = GearCheck::new(project, gear)?;
+        let subject = ready.subject();
+        let mut first = checks::run_for_gear(&subject);
+        for landing in drops.iter().filter(|d| d.gear == gear.name) {
+            first.extend(checks::run_for_drop(&subject, landing));
+        }
+        let mut left = Vec::new();
+        for loads in all.iter().filter(|l| l.gear == index) {
+            let state = ready.analysis.small.solve(&loads.loads, 1.0)?;
+            left.push((peak(&state), loads.clone()));
+        }
+        left.sort_by(|(a, _), (b, _)| a.partial_cmp(b).unwrap_or(Ordering::Equal));
+        let left = left.into_iter().map(|(_, l)| l).collect();
+        let first = Some(first);
+        Ok(Self { ready, real: None, factors: *factors, followed, left, done: Vec::new(), first })
+    }
+
+    /// The load factors of the landing.
+    #[must_use]
+    pub const fn factors(&self) -> LandingFactors {
+        self.factors
+    }
+
+    /// A bound of the gear's least margin from above: the margin against staying bent in the case with the largest stress, by
+    /// whichever theory gives the larger. `None` when no strength is known, or none of the cases counts.
+    ///
+    /// The check takes one of the two theories for the whole case, so its own margin is one of these two; and the gear's least
+    /// margin is no larger than any of its margins.
+    ///
+    /// # Errors
+    /// When the gear has no converged solution.
+    pub fn bound(&mut self) -> Result<Option<f64>, AnalysisError> {
+        let strength = self.ready.gear.plate.yield_strength().map(|y| y.value);
+        let counts = |l: &&CaseLoads| !self.ready.meant_to_give(&l.case, PartKind::Legs);
+        let (Some(strength), Some(loads)) = (strength, self.left.iter().rev().find(counts)) else {
+            return Ok(None);
+        };
+        let (small, large) = self.ready.analysis.limit_states(&loads.loads)?;
+        let states = [Some(small), large];
+        let least = states.iter().flatten().map(peak).reduce(Stress::min).filter(|s| *s > Stress::default());
+        Ok(least.map(|stress| f64::from(strength / stress) - 1.0))
+    }
+
+    /// The next few margins; `None` when there are no more.
+    ///
+    /// # Errors
+    /// When the gear has no converged solution.
+    pub fn more(&mut self) -> Result<Option<Vec<Margin>>, AnalysisError> {
+        if let Some(first) = self.first.take() {
+            return Ok(Some(first));
+        }
+        let Some(loads) = self.left.pop() else { return Ok(None) };
+        let real = match self.real.take() {
+            Some(real) => real,
+            None => self.ready.real()?,
+        };
+        let up_to = self.followed * self.ready.project.landing.ultimate_factor;
+        let case = self.ready.case_followed(&real, &loads, up_to)?;
+        self.real = Some(real);
+        self.done.push(loads);
+        Ok(Some(self.ready.margins(&case)))
+    }
+
+    /// Margins of the wish for what gives first, in the cases done so far; none where nothing is wished.
+    ///
+    /// # Errors
+    /// When the geometry makes no frame.
+    pub fn gives_first(&self) -> Result<Vec<Margin>, AnalysisError> {
+        if self.ready.gear.give_first.is_none() {
+            return Ok(Vec::new());
+        }
+        let (real, subject) = (self.ready.real()?, self.ready.subject());
+        let followed = Followed { subject: &subject, statics: &real, factors: self.factors, drops: None };
+        let wished = self.done.iter().filter(|l| self.ready.gear.meant_to_give(l.case.known()).is_some());
+        let orders = wished.filter_map(|l| followed.order(l));
+        Ok(orders.flat_map(|order| checks::run_for_order(&subject, &order)).collect())
+    }
+}
+
+/// Height of the level drop that just makes a leg of a gear yield, or of the highest that it takes up; `None` when its metal's
+/// yield strength is not known.
+///
+/// # Errors
+/// When the geometry makes no frame.
+pub fn drop_without_set(project: &Project, gear: &Gear) -> Result<Option<Length>, AnalysisError> {
+    let Some(yielding) = PlateYield::of(&gear.plate) else { return Ok(None) };
+    let elastic = PlateElasticity::of(&gear.plate.metal);
+    let weight = loads::drop_weight(project, gear);
+    let drops = GearDrops::until_yield(gear, elastic, yielding, weight, project.landing.wing_lift)?;
+    Ok(drops.highest_without_set().or_else(|| Some(drops.survives().height)))
+}
+
+fn peak(state: &GearState) -> Stress {
+    state.legs.iter().map(|l| l.peak.von_mises).fold(Stress::default(), Stress::max)
+}
