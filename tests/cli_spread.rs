@@ -28,11 +28,11 @@ fn post(folder: &tempfile::TempDir) -> String {
 fn the_report_says_how_sure_it_is_and_what_to_measure() {
     let folder = scratch();
     let file = post(&folder);
-    let ended = gearleg(["check", &file, "--spread", "--samples", "64", "--only-written", "--explain"]);
+    let ended = gearleg(["check", &file, "--spread", "--samples", "200", "--only-written", "--explain"]);
     assert_eq!(ended.code, 0, "the file as written holds, and that is the exit code: {}", ended.err);
     for words in [
         "SPREAD, when nothing is quite what the file says",
-        "64 samples within the tolerances in the file (seed 1)",
+        "200 samples within the tolerances in the file (seed 1)",
         "That something does not hold the landing stated: ",
         "centre leg stays bent",
         "fewer than 1 in",
@@ -48,7 +48,7 @@ fn the_report_says_how_sure_it_is_and_what_to_measure() {
     let spread = ended.out.split("SPREAD, when").nth(1).expect("it has the section");
     assert!(!spread.contains("safe"), "never that word");
     assert!(wide(&ended.out).is_empty(), "{:?}", wide(&ended.out));
-    let again = gearleg(["check", &file, "--spread", "--samples", "64", "--only-written", "--explain"]);
+    let again = gearleg(["check", &file, "--spread", "--samples", "200", "--only-written", "--explain"]);
     assert_eq!(ended.out, again.out, "the same seed says the same");
 }
 
@@ -56,10 +56,10 @@ fn the_report_says_how_sure_it_is_and_what_to_measure() {
 fn json_has_the_spread_with_every_key() {
     let folder = scratch();
     let file = post(&folder);
-    let ended = gearleg(["check", &file, "--spread", "--samples", "64", "--seed", "7", "--format", "json"]);
+    let ended = gearleg(["check", &file, "--spread", "--samples", "200", "--seed", "7", "--format", "json"]);
     let all: Value = serde_json::from_str(&ended.out).unwrap_or_else(|e| panic!("{e}: {}", ended.err));
     let spread = &all["spread"];
-    assert_eq!((number(spread, "samples"), number(spread, "seed")), (64.0, 7.0));
+    assert_eq!((number(spread, "samples"), number(spread, "seed")), (200.0, 7.0));
     assert_eq!((number(spread, "refused"), number(spread, "unsolved")), (0.0, 0.0));
     assert_eq!(spread["only_written"], false);
     for key in ["chance", "error", "times", "of"] {
@@ -91,12 +91,12 @@ fn json_has_the_spread_with_every_key() {
 fn what_belongs_to_a_spread_is_refused_without_it() {
     let folder = scratch();
     let file = post(&folder);
-    for option in [&["--samples", "100"][..], &["--seed", "3"], &["--only-written"]] {
+    for option in [&["--samples", "300"][..], &["--seed", "3"], &["--only-written"]] {
         let ended = gearleg([&["check", file.as_str()], option].concat());
         assert_eq!((ended.code, ended.out.as_str()), (2, ""), "{option:?}");
         assert!(ended.err.contains("--spread"), "{}", ended.err);
     }
-    for samples in ["0", "many", "-5", "100000000"] {
+    for samples in ["0", "199", "many", "-5", "100000000"] {
         let ended = gearleg(["check", &file, "--spread", "--samples", samples]);
         assert_eq!((ended.code, ended.out.as_str()), (2, ""), "{samples}");
     }

@@ -90,7 +90,7 @@ pub(super) struct Check {
     #[arg(long)]
     pub(super) spread: bool,
     /// How many samples --spread draws
-    #[arg(long, value_name = "N", requires = "spread", default_value_t = SAMPLES, value_parser = clap::value_parser!(u32).range(64..=1_000_000))]
+    #[arg(long, value_name = "N", requires = "spread", default_value_t = SAMPLES, value_parser = clap::value_parser!(u32).range(200..=1_000_000))]
     pub(super) samples: u32,
     /// What --spread draws them from; the same seed draws the same samples
     #[arg(long, value_name = "N", requires = "spread", default_value_t = 1)]

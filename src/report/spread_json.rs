@@ -29,6 +29,7 @@ fn margin(margin: &MarginSpread) -> Value {
         "chance_of_failing": margin.fails.estimate,
         "error": margin.fails.error,
         "fewer_than_one_in": margin.fails.rarer_than_once_in(),
+        "told_up_to": margin.told_up_to,
         "untold": margin.untold,
         "causes": causes(&margin.causes),
     })

@@ -7,6 +7,8 @@ use crate::results::{Cause, Chance, Likely, MarginSpread, Spread, SpreadInput};
 
 /// Rows of the table. chosen: the weakest dozen fits a screen; the rest is in the JSON.
 const MOST_ROWS: usize = 12;
+/// The largest margin that is shown, as in the table of margins.
+const MOST_SHOWN: f64 = 20.0;
 /// Causes that are told, and the least share that is worth a line. chosen: below 3 % nothing is won by measuring.
 const MOST_CAUSES: usize = 6;
 const LEAST_SHARE: f64 = 0.03;
@@ -68,8 +70,8 @@ fn verdict(spread: &Spread) -> Vec<String> {
     if let Some(likely) = &spread.smallest {
         lines.push(format!(
             "The smallest margin of all is likely {}; half of all samples have less than {}.",
-            range(likely),
-            figure(likely.p50)
+            range(likely, MOST_SHOWN),
+            figure(likely.p50, MOST_SHOWN)
         ));
     }
     for gear in &spread.unknown_metals {
@@ -98,11 +100,12 @@ fn weakest(out: &mut String, spread: &Spread) {
     let rows = told.iter().take(MOST_ROWS).map(|m| {
         let does = checks::find(m.check).map_or(m.check, |c| c.words);
         let likely = m.likely.as_ref();
+        let most = m.told_up_to.unwrap_or(MOST_SHOWN);
         vec![
             m.gear.clone(),
             format!("{} {does}", m.part),
-            likely.map_or_else(String::new, range),
-            likely.map_or_else(String::new, |l| figure(l.p50)),
+            likely.map_or_else(String::new, |l| range(l, most)),
+            likely.map_or_else(String::new, |l| figure(l.p50, most)),
             chance_figure(&m.fails),
             m.causes.first().filter(|c| c.share >= LEAST_SHARE).map_or_else(
                 || "-".to_owned(),
@@ -152,10 +155,7 @@ fn next(spread: &Spread) -> Vec<String> {
         lines.push("No single value stands out.".to_owned());
     }
     if 1.0 - alone >= LEAST_SHARE {
-        lines.push(format!(
-            "{} comes of several together, or of which part is the weakest.",
-            percent(1.0 - alone)
-        ));
+        lines.push(format!("{} comes of several together.", percent(1.0 - alone)));
     }
     lines
 }
@@ -195,16 +195,24 @@ fn percent(share: f64) -> String {
     format!("{} %", decimal(100.0 * share, 0))
 }
 
-fn figure(margin: f64) -> String {
-    if margin > 20.0 {
-        return "> +20".to_owned();
+/// A margin, or that it is at least `most`.
+fn figure(margin: f64, most: f64) -> String {
+    if margin >= most {
+        return format!("> +{}", decimal(most, if most < 10.0 { 2 } else { 0 }));
     }
     let text = decimal(margin, 2);
-    if margin >= 0.0 { format!("+{text}") } else { text }
+    match (margin < 0.0, text.as_str()) {
+        (true, "0.00") => "-0.01".to_owned(),
+        (true, _) => text,
+        (false, _) => format!("+{text}"),
+    }
 }
 
-fn range(likely: &Likely) -> String {
-    format!("{} to {}", figure(likely.p05), figure(likely.p95))
+fn range(likely: &Likely, most: f64) -> String {
+    if likely.p05 >= most {
+        return figure(likely.p05, most);
+    }
+    format!("{} to {}", figure(likely.p05, most), figure(likely.p95, most))
 }
 
 /// A chance with its error, in words.
@@ -235,6 +243,15 @@ fn chance_figure(chance: &Chance) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_margin_that_is_at_least_something_says_so() {
+        let likely = |p05, p50, p95| Likely { p05, p50, p95 };
+        assert_eq!(range(&likely(-0.1, 0.2, 0.5), 0.5), "-0.10 to > +0.50");
+        assert_eq!(range(&likely(0.5, 0.5, 0.5), 0.5), "> +0.50");
+        assert_eq!(range(&likely(-0.1, 0.2, 31.0), MOST_SHOWN), "-0.10 to > +20");
+        assert_eq!(figure(-0.001, MOST_SHOWN), "-0.01", "what fails does not read as zero");
+    }
 
     #[test]
     fn a_chance_is_told_as_far_as_it_is_known() {

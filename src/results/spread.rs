@@ -54,6 +54,8 @@ pub struct MarginSpread {
     pub likely: Option<Likely>,
     /// The chance that it fails.
     pub fails: Chance,
+    /// Where this is the margin, it is so much or more: the gear is not followed any further. `None` where it is told exactly.
+    pub told_up_to: Option<f64>,
     /// Samples in which it could not be told.
     pub untold: usize,
     /// What makes it spread, the most first.

@@ -190,7 +190,8 @@ fn one_sample(draft: &Draft, library: &Library, inputs: &[Input], point: &[f64])
     let Ok(margins) = margins(&project) else { return Outcome::Unsolved };
     let mut found: BTreeMap<Group, Told> = BTreeMap::new();
     for margin in margins {
-        let value = margin.value();
+        let most = analysis::told_up_to(margin.check).unwrap_or(f64::INFINITY);
+        let value = margin.value().map(|value| value.min(most));
         let told = found.entry((margin.gear, margin.check, margin.part)).or_default();
         told.fails |= margin.verdict == Verdict::Fails;
         told.margin = match (told.margin, value) {
@@ -231,6 +232,7 @@ fn summary(points: &Points, inputs: &[Input], outcomes: &[Outcome]) -> Spread {
                 part: part.clone(),
                 likely: likely(values.iter().copied().flatten().collect()),
                 fails: chance(sets.zip(told.iter().map(|t| t.fails))),
+                told_up_to: analysis::told_up_to(check),
                 untold: values.iter().filter(|value| value.is_none()).count(),
                 causes: causes(&values),
             }
