@@ -141,6 +141,14 @@ fn the_chance_of_a_lognormal_ratio_lies_within_its_stated_error() {
 }
 
 #[test]
+fn what_differs_by_rounding_only_has_no_causes() {
+    let points = Points::new(2, 400, 1);
+    let places: Vec<Vec<f64>> = (0..points.len()).map(|i| points.point(i)).collect();
+    let values: Vec<f64> = places.iter().map(|p| if p[0] > 0.5 { 0.5 } else { 0.5 + 1e-16 }).collect();
+    assert_eq!(shares(&places, &values), [0.0, 0.0]);
+}
+
+#[test]
 fn a_guaranteed_minimum_lies_above_one_piece_in_twenty() {
     let law = Law::Factor { coefficient_of_variation: 0.05, below: 0.05 };
     close(law.quantile(0.05), 1.0, 1e-12, "5 % of pieces");

@@ -184,11 +184,10 @@ fn way(key: &str) -> Option<&'static str> {
 }
 
 /// A key without the gear that its row names already.
-fn short<'k>(key: &'k str, gear: &str) -> &'k str {
-    key.strip_prefix("gear.")
-        .and_then(|k| k.strip_prefix(gear))
-        .and_then(|k| k.strip_prefix('.'))
-        .unwrap_or(key)
+fn short(key: &str, gear: &str) -> String {
+    let own = key.strip_prefix("gear.").and_then(|k| k.strip_prefix(gear)).and_then(|k| k.strip_prefix('.'));
+    // Apart, so that a narrow column can part them.
+    own.unwrap_or(key).replace(".strength", " strength").replace(".modulus", " stiffness")
 }
 
 fn percent(share: f64) -> String {
@@ -233,9 +232,10 @@ fn chance_figure(chance: &Chance) -> String {
         (Some(once), _) => format!("< 1 in {once}"),
         (None, true) => "all".to_owned(),
         (None, false) => {
-            let decimals = if chance.error < 0.005 { 1 } else { 0 };
-            let error = decimal(100.0 * chance.error, decimals.max(usize::from(chance.error < 0.01)));
-            format!("{} ± {error} %", decimal(100.0 * chance.estimate, usize::from(error.contains('.'))))
+            // One decimal where a whole number would read as nothing, or is known better.
+            let decimals = usize::from(chance.error < 0.005 || chance.estimate < 0.01);
+            let [share, error] = [chance.estimate, chance.error].map(|c| decimal(100.0 * c, decimals));
+            format!("{share} ± {error} %")
         }
     }
 }
@@ -259,6 +259,7 @@ mod tests {
         assert_eq!(chance_figure(&chance(0, 2048, 0.0, 5e-4)), "< 1 in 682");
         assert_eq!(chance_figure(&chance(700, 2048, 0.3418, 0.021)), "34 ± 2 %");
         assert_eq!(chance_figure(&chance(6, 2048, 0.0029, 0.0016)), "0.3 ± 0.2 %");
+        assert_eq!(chance_figure(&chance(1, 200, 0.005, 0.012)), "0.5 ± 1.2 %");
         assert_eq!(chance_figure(&chance(2048, 2048, 1.0, 5e-4)), "all");
         assert!(chance_words(&chance(0, 2048, 0.0, 5e-4)).contains("fewer than 1 in 682"));
     }

@@ -8,6 +8,9 @@ use crate::results::{Chance, Likely};
 /// there; both fade with more samples.
 const CLASSES_OVER_ROOT: f64 = 0.25;
 
+/// Below this share of the mean a standard deviation is rounding.
+const ROUNDING: f64 = 1e-9;
+
 /// Student's t for 95 % to both sides with seven degrees of freedom, for the mean of eight sets. Source: any table of it; 2.365.
 const T_OF_EIGHT: f64 = 2.365;
 
@@ -103,7 +106,9 @@ pub fn shares(points: &[Vec<f64>], values: &[f64]) -> Vec<f64> {
         let inside = (total - explained) / (whole - fitted - 1.0);
         ((explained - fitted * inside) / (total + inside)).clamp(0.0, 1.0)
     };
-    let tellable = whole > (4 * classes) as f64 && total > 0.0 && total.is_finite();
+    // What differs by rounding only has no causes.
+    let rounding = whole * (ROUNDING * mean) * (ROUNDING * mean);
+    let tellable = whole > (4 * classes) as f64 && total > rounding && total.is_finite();
     (0..inputs).map(|input| if tellable { one(input) } else { 0.0 }).collect()
 }
 
