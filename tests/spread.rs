@@ -12,6 +12,7 @@ mod normal;
 
 use gearleg::diagnostic::SourceText;
 use gearleg::input::project::Draft;
+use gearleg::input::quantity::{number_with_tolerance, with_tolerance};
 use gearleg::input::tables::builtin;
 use gearleg::material::{Library, Wire, WireStrength};
 use gearleg::model::{PlateMetal, Project, ToleranceOrigin};
@@ -19,6 +20,7 @@ use gearleg::results::{MarginSpread, Spread};
 use gearleg::search::spread::{
     Law, Points, Request, SETS, chance, each_point, likely, normal_quantile, quantile, shares, spread,
 };
+use gearleg::units::Length;
 use normal::{POST, share_below};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -182,6 +184,16 @@ proptest! {
         samples.sort_by(f64::total_cmp);
         let (low, high) = (quantile(&samples, a.min(b)).unwrap(), quantile(&samples, a.max(b)).unwrap());
         prop_assert!(samples[0] <= low && low <= high && high <= samples[samples.len() - 1]);
+    }
+
+    #[test]
+    fn any_text_is_read_or_refused_at_a_place_in_it(text in "[0-9 ./±+%a-zåΩ−-]{0,24}") {
+        for error in [with_tolerance::<Length>(&text).err(), number_with_tolerance(&text).err()].into_iter().flatten() {
+            prop_assert!(text.get(error.span.clone()).is_some(), "{text}: {:?} of {}", error.span, error.code);
+        }
+        if let Ok(read) = with_tolerance::<Length>(&text) {
+            prop_assert!(read.half_width.is_none_or(|half| half.value >= 0.0 && half.value.is_finite()), "{text}");
+        }
     }
 
     #[test]
