@@ -1,5 +1,6 @@
 //! A gear that stays elastic, by the theory that it takes: small displacements where they are near enough, large ones elsewhere.
 
+use super::large::distance;
 use super::{AnalysisError, GearAnalysis, GearStatics, PlateElasticity};
 use crate::model::{CaseWheelLoad, Gear};
 use crate::results::{GearState, Theory};
@@ -33,7 +34,7 @@ impl<'g> Elastic<'g> {
         if loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
             return Ok((small.0, small.1, Theory::Small));
         }
-        let large = self.large.two_states(loads, factor);
+        let large = self.near(&small.0).then(|| self.large.two_states(loads, factor)).flatten();
         Ok(by_one_theory(small, large))
     }
 
@@ -42,7 +43,16 @@ impl<'g> Elastic<'g> {
         &mut self,
         loads: &[CaseWheelLoad],
     ) -> Result<(GearState, Option<GearState>), AnalysisError> {
-        Ok((self.small.solve(loads, 1.0)?, self.large.state(loads, 1.0)))
+        let small = self.small.solve(loads, 1.0)?;
+        let large = self.near(&small).then(|| self.large.one_state(loads)).flatten();
+        Ok((small, large))
+    }
+
+    /// Whether small displacements keep every wheel within a leg's length of where it was. Beyond, an equilibrium of large ones would
+    /// be another gear than the one that was built, and it takes long to find that there is none.
+    fn near(&self, small: &GearState) -> bool {
+        let far = self.large.gear().plate.leg_length;
+        small.wheels.iter().all(|w| distance(w.displacement) <= far)
     }
 }
 
@@ -74,8 +84,7 @@ fn apart(a: &GearState, b: &GearState) -> f64 {
         .zip(&b.legs)
         .map(|(x, y)| (x.peak.von_mises - y.peak.von_mises).abs())
         .fold(Stress::default(), Stress::max);
-    let size = |[x, y, z]: [Length; 3]| (x * x + y * y + z * z).sqrt();
-    let far = a.wheels.iter().map(|w| size(w.displacement)).fold(Length::default(), Length::max);
+    let far = a.wheels.iter().map(|w| distance(w.displacement)).fold(Length::default(), Length::max);
     let moved = a
         .wheels
         .iter()
@@ -84,7 +93,7 @@ fn apart(a: &GearState, b: &GearState) -> f64 {
             let [(a, d), (b, e), (c, f)] =
                 [0, 1, 2].map(|i| (x.displacement.get(i).copied(), y.displacement.get(i).copied()));
             let gap = |p: Option<Length>, q: Option<Length>| p.unwrap_or_default() - q.unwrap_or_default();
-            size([gap(a, d), gap(b, e), gap(c, f)])
+            distance([gap(a, d), gap(b, e), gap(c, f)])
         })
         .fold(Length::default(), Length::max);
     let most = a.wires.iter().map(|w| w.tension).fold(Force::default(), Force::max);

@@ -112,6 +112,22 @@ impl<'p> GearCheck<'p> {
         self.with_states(loads, states, Some(limit_load))
     }
 
+    /// The margin of the limit load of a case that has been found without it, followed on the real gear up to a multiple.
+    pub(super) fn limit_load(
+        &self,
+        real: &GearStatics<'p>,
+        case: &mut CaseResult,
+        up_to: f64,
+    ) -> Vec<Margin> {
+        if case.loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
+            return Vec::new();
+        }
+        let load = real.load(&case.loads);
+        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, self.factor()], &|_| false);
+        case.limit_load = Some(real.limit_of(&path, up_to));
+        checks::run_limit_load(&self.subject(), case)
+    }
+
     fn with_states(
         &mut self,
         loads: &CaseLoads,

@@ -112,11 +112,19 @@ impl<'g> GearStatics<'g> {
         multiple: f64,
     ) -> Option<(GearState, GearState)> {
         let load = self.load(loads);
-        let mut c = self.statics.at_rest();
-        self.statics.hold(&mut c, &load, 1.0).ok()?;
-        let once = self.state_of(&c, &load, loads);
-        self.statics.hold(&mut c, &load, multiple).ok()?;
-        Some((once, self.state_of(&c, &load, loads)))
+        let path = self.coarse_path(&load, (multiple, 1.0), &[1.0, multiple], &|_| false);
+        let held = path.steps.get(..path.holding())?;
+        let at = |m: f64| held.iter().find(|c| c.multiple() == m);
+        let (once, more) = at(1.0).zip(at(multiple))?;
+        Some((self.state_of(once, &load, loads), self.state_of(more, &load, loads)))
+    }
+
+    /// The gear under loads on its wheels, once, as [`Self::two_states`] finds it.
+    pub(super) fn one_state(&self, loads: &[CaseWheelLoad]) -> Option<GearState> {
+        let load = self.load(loads);
+        let path = self.coarse_path(&load, (1.0, 1.0), &[1.0], &|_| false);
+        let held = path.steps.get(..path.holding())?;
+        held.iter().find(|c| c.multiple() == 1.0).map(|c| self.state_of(c, &load, loads))
     }
 
     /// The gear in a configuration under a load, `loads` being that load once.

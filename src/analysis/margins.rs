@@ -12,7 +12,7 @@ use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
 use crate::checks;
 use crate::loads::{self, CaseLoads};
 use crate::model::{Gear, PartKind, Project, Severity};
-use crate::results::{Drop, GearState, LandingDrop, LandingFactors, Margin};
+use crate::results::{CaseResult, Drop, GearState, LandingDrop, LandingFactors, Margin};
 use crate::units::{Length, Stress};
 use std::cmp::Ordering;
 
@@ -48,10 +48,7 @@ pub fn margins(project: &Project) -> Result<Margins, CheckError> {
     let factors = found.0;
     let mut margins = Vec::new();
     for (index, gear) in project.gears.iter().enumerate() {
-        let mut screen = Screen::with_landing((project, gear, index), &all, &found, FOLLOWED)?;
-        while let Some(more) = screen.more()? {
-            margins.extend(more);
-        }
+        margins.extend(Screen::with_landing((project, gear, index), &all, &found, FOLLOWED)?.rest()?);
     }
     margins.sort_by(worst_first);
     Ok(Margins { factors, margins })
@@ -119,7 +116,9 @@ pub struct Screen<'p> {
     followed: f64,
     /// Cases that are still to do, the one with the largest stress last.
     left: Vec<CaseLoads>,
-    /// Those that are done.
+    /// Those whose elastic margins are done, for their limit loads to be followed.
+    elastic: Vec<CaseResult>,
+    /// All that is done.
     done: Vec<CaseLoads>,
     /// What does not depend on a case, until it is asked for.
     first: Option<Vec<Margin>>,
@@ -161,7 +160,16 @@ impl<'p> Screen<'p> {
         left.sort_by(|(a, _), (b, _)| a.partial_cmp(b).unwrap_or(Ordering::Equal));
         let left = left.into_iter().map(|(_, l)| l).collect();
         let first = Some(first);
-        Ok(Self { ready, real: None, factors: *factors, followed, left, done: Vec::new(), first })
+        Ok(Self {
+            ready,
+            real: None,
+            factors: *factors,
+            followed,
+            left,
+            elastic: Vec::new(),
+            done: Vec::new(),
+            first,
+        })
     }
 
     /// The load factors of the landing.
@@ -179,7 +187,7 @@ impl<'p> Screen<'p> {
     /// # Errors
     /// When the gear has no converged solution.
     pub fn bound(&mut self) -> Result<Option<f64>, AnalysisError> {
-        let strength = self.ready.gear.plate.yield_strength().map(|y| y.value);
+        let strength = self.ready.gear.plate.yield_strength();
         let counts = |l: &&CaseLoads| !self.ready.meant_to_give(&l.case, PartKind::Legs);
         let (Some(strength), Some(loads)) = (strength, self.left.iter().rev().find(counts)) else {
             return Ok(None);
@@ -187,10 +195,10 @@ impl<'p> Screen<'p> {
         let (small, large) = self.ready.analysis.limit_states(&loads.loads)?;
         let states = [Some(small), large];
         let least = states.iter().flatten().map(peak).reduce(Stress::min).filter(|s| *s > Stress::default());
-        Ok(least.map(|stress| f64::from(strength / stress) - 1.0))
+        Ok(least.map(|stress| f64::from(strength.value / stress) - 1.0))
     }
 
-    /// The next few margins; `None` when there are no more.
+    /// The next few margins; `None` when there are no more. Limit loads, which cost most, come last.
     ///
     /// # Errors
     /// When the gear has no converged solution.
@@ -198,16 +206,43 @@ impl<'p> Screen<'p> {
         if let Some(first) = self.first.take() {
             return Ok(Some(first));
         }
-        let Some(loads) = self.left.pop() else { return Ok(None) };
+        if let Some(loads) = self.left.pop() {
+            let case = self.ready.case(&loads, None)?;
+            let margins = self.ready.margins(&case);
+            self.elastic.push(case);
+            self.done.push(loads);
+            return Ok(Some(margins));
+        }
+        if self.elastic.is_empty() {
+            return Ok(None);
+        }
+        // The first was the most loaded one.
+        let mut case = self.elastic.remove(0);
+        let (real, up_to) = self.real()?;
+        let margins = self.ready.limit_load(&real, &mut case, up_to);
+        self.real = Some(real);
+        Ok(Some(margins))
+    }
+
+    /// All that is left at once: cheaper than piece by piece.
+    fn rest(&mut self) -> Result<Vec<Margin>, AnalysisError> {
+        let mut margins = self.first.take().unwrap_or_default();
+        while let Some(loads) = self.left.pop() {
+            let (real, up_to) = self.real()?;
+            let case = self.ready.case_followed(&real, &loads, up_to)?;
+            self.real = Some(real);
+            margins.extend(self.ready.margins(&case));
+        }
+        Ok(margins)
+    }
+
+    /// The real gear, taken out, and the multiple up to which it is followed.
+    fn real(&mut self) -> Result<(GearStatics<'p>, f64), AnalysisError> {
         let real = match self.real.take() {
             Some(real) => real,
             None => self.ready.real()?,
         };
-        let up_to = self.followed * self.ready.project.landing.ultimate_factor;
-        let case = self.ready.case_followed(&real, &loads, up_to)?;
-        self.real = Some(real);
-        self.done.push(loads);
-        Ok(Some(self.ready.margins(&case)))
+        Ok((real, self.followed * self.ready.project.landing.ultimate_factor))
     }
 
     /// Margins of the wish for what gives first, in the cases done so far; none where nothing is wished.

@@ -179,6 +179,13 @@ pub fn run_for_case(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
     run_all(|scope| if let Scope::Case(run) = scope { run(subject, case) } else { Vec::new() })
 }
 
+/// The margin of the gear's limit load in one case.
+#[must_use]
+pub fn run_limit_load(subject: &Subject<'_>, case: &CaseResult) -> Vec<Margin> {
+    let Scope::Case(run) = limit_load::CHECK.scope else { return Vec::new() };
+    run(subject, case)
+}
+
 /// Margins of the order in which parts give in one case.
 #[must_use]
 pub fn run_for_order(subject: &Subject<'_>, order: &FailureOrder) -> Vec<Margin> {

@@ -28,6 +28,12 @@ pub(super) enum Command {
     New(New),
     /// Margins for every landing case
     Check(Check),
+    /// Smallest stock sizes that hold: the lightest designs, and what each metal on sale would take
+    ///
+    /// Looks through what the file leaves open: "?" for what is sold, { from = "3 mm", to = "6 mm" } for a range, a list for a list of
+    /// your own; in a file that leaves nothing open, its thickness and whether its wires are needed. Exit code 0: a design holds in
+    /// every landing. 1: none does.
+    Size(Size),
     /// What a gear does in a drop: g, spread, what stays bent; and a drop test for the shop
     ///
     /// The landing's wheel loads are raised until something gives, and the energy of a fall is looked up on the curve that
@@ -103,6 +109,17 @@ pub(super) struct Check {
     /// No usual tolerances, no scatter of materials, the hardest landing of a pilot's word.
     #[arg(long, requires = "spread")]
     pub(super) only_written: bool,
+    #[command(flatten)]
+    pub(super) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Size {
+    /// Project file (`-` for standard input)
+    pub(super) file: PathBuf,
+    /// Leave out the merchant's card: what each metal on sale would take
+    #[arg(long)]
+    pub(super) no_card: bool,
     #[command(flatten)]
     pub(super) output: Output,
 }

@@ -8,6 +8,7 @@ mod list;
 mod new;
 mod output;
 mod progress;
+mod size;
 mod tables;
 
 use args::{Arguments, Command};
@@ -39,6 +40,7 @@ fn dispatch(arguments: &Arguments) -> Result<u8, Failure> {
     match &arguments.command {
         Command::New(new) => new::run(new),
         Command::Check(check) => check::run(check, arguments.tables.as_deref()),
+        Command::Size(size) => size::run(size, arguments.tables.as_deref()),
         Command::Drop(drop) => drop::run(drop, arguments.tables.as_deref()),
         Command::Tables(tables) => tables::run(tables, arguments.tables.as_deref()),
     }

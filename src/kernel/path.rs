@@ -169,16 +169,22 @@ impl Statics {
         let mut top = now.multiple();
         // Rise of the multiple with travel in the last step.
         let mut rise = 1.0 / soft;
+        // A stop that could not be gone to at once is not tried again until half of the way to it is behind.
+        let mut missed = f64::NEG_INFINITY;
         loop {
             let stop = watch.stops.iter().copied().find(|s| *s > now.multiple() * (1.0 + 1e-12));
             // While the load rises, a stop within reach is gone to at once.
-            let near =
-                stop.filter(|s| path.event(What::Limit).is_none() && now.multiple() + rise * size >= *s);
+            let near = stop.filter(|s| {
+                path.event(What::Limit).is_none()
+                    && now.multiple() >= missed
+                    && now.multiple() + rise * size >= *s
+            });
             size = size.min(watch.farthest - travelled);
             let way = near.map_or(Way::Travel(size), |s| Way::Load(now.multiple(), s));
             let next = match self.go(&now, load, &way, 1.0) {
                 Some(next) if !matches!(way, Way::Load(..)) || next.is_stable() => Some((next, way)),
                 _ if near.is_some() => {
+                    missed = near.map_or(missed, |stop| 0.5 * (now.multiple() + stop));
                     let way = Way::Travel(size);
                     self.go(&now, load, &way, 1.0).map(|next| (next, way))
                 }

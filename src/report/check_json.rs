@@ -130,7 +130,7 @@ fn case(c: &CaseResult, units: &UnitChoice) -> Value {
     })
 }
 
-fn margin(m: &Margin, units: &UnitChoice) -> Value {
+pub(super) fn margin(m: &Margin, units: &UnitChoice) -> Value {
     let why = match &m.verdict {
         Verdict::Untold(why) => Some(why.clone()),
         Verdict::Holds | Verdict::Fails => None,

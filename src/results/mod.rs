@@ -5,6 +5,7 @@ mod drop_report;
 mod failure;
 mod margin;
 mod mount;
+mod size;
 mod spread;
 mod state;
 
@@ -16,6 +17,7 @@ pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
 pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
 pub use mount::{BedState, BoltState, FormerEnd, FormerState, MountState, WireAnchor, WoodState};
+pub use size::{CardEntry, CardRow, SizeResult, SizedDesign, SizedGear};
 pub use spread::{Cause, Chance, Likely, MarginSpread, Spread, SpreadInput};
 pub use state::{
     AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, Theory,

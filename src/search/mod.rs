@@ -1,3 +1,7 @@
-//! Loops around the chain from project to margins.
+//! Loops around the chain from file to margins.
 
+mod crew;
+mod size;
 pub mod spread;
+
+pub use size::{SizeError, size};

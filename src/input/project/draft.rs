@@ -2,12 +2,12 @@
 //!
 //! Variants, sizes to try and samples all go the way of the file itself: what a builder could not write is refused here too.
 
-use super::section::Context;
+use super::section::{Context, OPEN};
 use super::tree::{Entry, Node, Span, Table, Value};
 use super::{format, line, not_a_project, shorten, syntax, walk};
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity, SourceText};
 use crate::material::Library;
-use crate::model::Project;
+use crate::model::{Gear, Project};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -75,6 +75,47 @@ impl Draft {
         &self.table
     }
 
+    /// The draft with some of its values changed.
+    #[must_use]
+    pub fn changed(&self, changes: &[Change]) -> Self {
+        Self { table: self.table.changed(changes), ..self.clone() }
+    }
+
+    /// What is asked of a gear that leaves nothing open: how thick its plate has to be, and whether its wires are needed.
+    #[must_use]
+    pub fn usual_questions(&self, gear: &Gear) -> Vec<Change> {
+        let plate = format!("gear.{}.plate", gear.name);
+        let open = |key: String| Change::text(key, OPEN);
+        let even = gear.plate.thickness.root == gear.plate.thickness.tip;
+        // A leg that thins is cut from a sheet as thick as its root.
+        let thickness = open(format!("{plate}.{}", if even { "thickness" } else { "thickness_root" }));
+        let wires = self.fitted_keys(&gear.name).into_iter().map(open);
+        std::iter::once(thickness).chain(wires).collect()
+    }
+
+    /// The changes with which every brace of a gear is fitted, the gear being given by its place in the file.
+    #[must_use]
+    pub fn fitted(&self, gear: usize) -> Vec<Change> {
+        let Some(Value::Table(gears)) = self.table.get("gear").map(|e| &e.node.value) else {
+            return Vec::new();
+        };
+        let name = gears.entries.get(gear).map(|e| e.key.as_str());
+        let keys = name.map(|name| self.fitted_keys(name)).unwrap_or_default();
+        keys.into_iter().map(|key| Change::text(key, "yes")).collect()
+    }
+
+    /// The key of each brace of a gear that says whether it is fitted.
+    fn fitted_keys(&self, gear: &str) -> Vec<String> {
+        let below = |value: &'_ Value, key: &str| match value {
+            Value::Table(table) => table.get(key).map(|e| e.node.value.clone()),
+            _ => None,
+        };
+        let gears = self.table.get("gear").map(|e| &e.node.value);
+        let braces = gears.and_then(|g| below(g, gear)).and_then(|g| below(&g, "brace"));
+        let Some(Value::List(braces)) = braces else { return Vec::new() };
+        (1..=braces.len()).map(|i| format!("gear.{gear}.brace.{i}.fitted")).collect()
+    }
+
     /// Reads the project with some of its values changed. A message about a changed value points at what it stands in for.
     ///
     /// # Errors
@@ -84,21 +125,11 @@ impl Draft {
         library: &Library,
         changes: &[Change],
     ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-        let mut changed = None;
-        if !changes.is_empty() {
-            let mut table = self.table.clone();
-            // What is taken out goes last: the items after it would change their numbers.
-            let (out, set): (Vec<&Change>, Vec<&Change>) =
-                changes.iter().partition(|c| c.to == NewValue::Nothing);
-            for change in set {
-                table.set(&change.key, &change.to);
-            }
-            for change in out.iter().rev() {
-                table.set(&change.key, &change.to);
-            }
-            changed = Some(table);
+        if changes.is_empty() {
+            self.read_table(library, &self.table, None)
+        } else {
+            self.read_table(library, &self.table.changed(changes), None)
         }
-        self.read_table(library, changed.as_ref().unwrap_or(&self.table), None)
     }
 
     /// Reads the project as it is when some of its values are off, each by so many of its tolerances.
@@ -158,6 +189,20 @@ impl Draft {
 }
 
 impl Table {
+    fn changed(&self, changes: &[Change]) -> Self {
+        let mut table = self.clone();
+        // What is taken out goes last: the items after it would change their numbers.
+        let (out, set): (Vec<&Change>, Vec<&Change>) =
+            changes.iter().partition(|c| c.to == NewValue::Nothing);
+        for change in set {
+            table.set(&change.key, &change.to);
+        }
+        for change in out.iter().rev() {
+            table.set(&change.key, &change.to);
+        }
+        table
+    }
+
     /// Changes the value at a dotted key; sections on the way that are missing are made.
     fn set(&mut self, key: &str, to: &NewValue) {
         let Some((first, rest)) = key.split_once('.') else {

@@ -12,6 +12,7 @@ pub use laws::{Law, normal_quantile};
 pub use points::{Points, SETS};
 pub use statistics::{chance, likely, quantile, shares};
 
+use super::crew::each_on;
 use crate::analysis::{self, CheckError};
 use crate::diagnostic::Severity;
 use crate::input::project::Draft;
@@ -21,9 +22,6 @@ use crate::results::{Cause, Margin, MarginSpread, Spread, SpreadInput, Verdict};
 use scatter::{Part, Scatter, apply, scatter};
 use std::collections::BTreeMap;
 use std::num::NonZero;
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::mpsc;
-use std::thread;
 
 /// How many samples to draw, and of what.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -135,31 +133,7 @@ pub fn each_point<T: Send>(
     progress: &dyn Fn(usize, usize),
 ) -> Vec<T> {
     let count = points.len();
-    let threads = threads.or_else(|| thread::available_parallelism().ok()).map_or(1, NonZero::get).min(count);
-    let next = AtomicUsize::new(0);
-    let mut found: Vec<Option<T>> = (0..count).map(|_| None).collect();
-    thread::scope(|scope| {
-        let (sender, receiver) = mpsc::channel();
-        for _ in 0..threads {
-            let (sender, next, evaluate) = (sender.clone(), &next, &evaluate);
-            scope.spawn(move || {
-                loop {
-                    let index = next.fetch_add(1, Ordering::Relaxed);
-                    if index >= count || sender.send((index, evaluate(&points.point(index)))).is_err() {
-                        break;
-                    }
-                }
-            });
-        }
-        drop(sender);
-        for (done, (index, outcome)) in receiver.iter().enumerate() {
-            if let Some(place) = found.get_mut(index) {
-                *place = Some(outcome);
-            }
-            progress(done + 1, count);
-        }
-    });
-    found.into_iter().flatten().collect()
+    each_on(threads, count, |index| evaluate(&points.point(index)), &|done| progress(done, count))
 }
 
 /// The margins of one project. The one place that says what is worked out for a sample.

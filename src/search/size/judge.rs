@@ -1,0 +1,82 @@
+//! Whether one design holds, by the check's own margins, and how it is found out with little work.
+
+use crate::analysis::{CheckError, Screen};
+use crate::model::Project;
+use crate::results::{LandingFactors, Margin};
+use std::cmp::Ordering;
+
+/// What is known of a design's least margin before all of its margins are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Bound {
+    /// It is no more than this.
+    AtMost(f64),
+    /// Nothing.
+    Open,
+    /// There is no converged solution.
+    Unsolved,
+}
+
+impl Bound {
+    /// Whether the design can still have a least margin of `wanted`.
+    pub(super) fn allows(self, wanted: f64) -> bool {
+        match self {
+            Self::AtMost(bound) => bound >= wanted,
+            Self::Open => true,
+            Self::Unsolved => false,
+        }
+    }
+}
+
+/// The bound of one gear's least margin; see [`Screen::bound`].
+pub(super) fn bound(project: &Project, gear: usize, wanted: f64) -> Bound {
+    let found = Screen::new(project, gear, wanted).and_then(|mut screen| Ok(screen.bound()?));
+    match found {
+        Ok(Some(bound)) => Bound::AtMost(bound),
+        Ok(None) | Err(CheckError::NoCase) => Bound::Open,
+        Err(CheckError::Analysis(_)) => Bound::Unsolved,
+    }
+}
+
+/// The least margin of a design, or the first that was found to be less than wanted.
+#[derive(Debug, Clone)]
+pub(super) struct Judged {
+    pub(super) factors: LandingFactors,
+    /// Least margin; one that can't be told counts as less than any.
+    pub(super) least: Margin,
+    pub(super) holds: bool,
+}
+
+/// Finds a gear's margins until one is less than wanted, or all of them when `whole`.
+///
+/// # Errors
+/// As [`Screen::new`].
+pub(super) fn judge(
+    project: &Project,
+    gear: usize,
+    wanted: f64,
+    whole: bool,
+) -> Result<Option<Judged>, CheckError> {
+    let mut screen = Screen::new(project, gear, wanted)?;
+    let factors = screen.factors();
+    let too_hard = project.wish.most_load_factor.is_some_and(|most| factors.inertia > most);
+    if too_hard && !whole {
+        return Ok(None);
+    }
+    let mut least: Option<Margin> = None;
+    let enough = |m: &Option<Margin>| m.as_ref().is_none_or(|m| m.value().is_some_and(|v| v >= wanted));
+    while enough(&least) || whole {
+        let Some(more) = screen.more()? else { break };
+        least = more.into_iter().chain(least).min_by(by_value);
+    }
+    if enough(&least) {
+        least = screen.gives_first()?.into_iter().chain(least).min_by(by_value);
+    }
+    let holds = enough(&least) && !too_hard;
+    Ok(least.map(|least| Judged { factors, least, holds }))
+}
+
+/// By value; what can't be told before everything else.
+pub(super) fn by_value(a: &Margin, b: &Margin) -> Ordering {
+    let value = |m: &Margin| m.value().unwrap_or(f64::NEG_INFINITY);
+    value(a).total_cmp(&value(b))
+}

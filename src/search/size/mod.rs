@@ -1,0 +1,471 @@
+//! Sizes that hold: of what is sold and what the file leaves open, the lightest designs with every margin that is wanted.
+//!
+//! Every design is read by the reader of the file and judged by the check's own margins; the search only chooses the order and leaves
+//! out what can't be an answer. A design is left out when a bound of its least margin from above ([`crate::analysis::Screen::bound`])
+//! is less than wanted, or no more than the least margin of a lighter one that holds. Derived: docs/method.md, "Sizes".
+
+mod card;
+mod judge;
+
+use super::crew::each;
+use crate::analysis::{self, CheckError};
+use crate::diagnostic::{Diagnostic, Diagnostics};
+use crate::input::project::{Change, Draft, NewValue, OpenValue};
+use crate::material::{Library, System};
+use crate::model::{Brace, Position, Project, Wish};
+use crate::results::{SizeResult, SizedDesign, SizedGear};
+use crate::units::{Mass, Unit};
+use judge::{Bound, Judged, bound, by_value, judge};
+use std::cmp::Ordering;
+use thiserror::Error;
+
+/// Designs that are tried at most for one gear. chosen: more take minutes.
+const MOST_DESIGNS: usize = 100_000;
+
+/// Designs that are told beside the best.
+const RUNNERS_UP: usize = 5;
+
+/// Of designs that all fail, those that are followed to see which comes nearest, by their bounds.
+const NEAREST: usize = 8;
+
+/// Designs that are judged at a time before what is known is used again. chosen: enough to keep processors at work.
+const AT_A_TIME: usize = 16;
+
+/// Why sizes could not be looked for.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum SizeError {
+    /// The file is wrong.
+    #[error("the project file is wrong")]
+    Input(Diagnostics),
+    /// None of the landings asked for loads the gear.
+    #[error("none of the landings asked for loads gear `{0}`")]
+    NoCase(String),
+    /// A gear has no solution.
+    #[error(transparent)]
+    Analysis(#[from] analysis::AnalysisError),
+}
+
+impl From<Diagnostic> for SizeError {
+    fn from(diagnostic: Diagnostic) -> Self {
+        Self::Input(Diagnostics(vec![diagnostic]))
+    }
+}
+
+/// A design: which choice of each open value, and what it comes to.
+struct Candidate {
+    choices: Vec<usize>,
+    project: Project,
+    mass: Mass,
+}
+
+/// One gear's open values with everything that is needed to read its designs.
+struct Group<'a> {
+    draft: &'a Draft,
+    library: &'a Library,
+    gear: usize,
+    open: &'a [OpenValue],
+    /// What the other gears' open values are taken to be.
+    others: &'a [Change],
+}
+
+/// Looks for sizes. With `card` what is on sale is gone through for each of these gears as well, metal by metal.
+///
+/// `progress` gets how much is done and how much there is.
+///
+/// # Errors
+/// When the file is wrong beyond what it leaves open, or no gear can be analysed.
+pub fn size(
+    draft: &Draft,
+    library: &Library,
+    card: bool,
+    progress: &dyn Fn(usize, usize),
+) -> Result<SizeResult, SizeError> {
+    // Sizes in the wrong system would not be found open: those of the file itself come first.
+    let any = draft.open_values(library, &System::ALL).map_err(SizeError::Input)?;
+    let (first, probe) = first_project(draft, library, &any)?;
+    let sold = sold(&probe);
+    let mut open = draft.open_values(library, &sold).map_err(SizeError::Input)?;
+    let nothing_open = open.is_empty();
+    if nothing_open {
+        open = usual_questions(draft, library, &probe, &sold);
+    }
+    let mut fixed = first;
+    let mut result = SizeResult { gears: Vec::new(), project: probe.clone(), nothing_open };
+    for index in order(&probe) {
+        let Some(gear) = probe.gears.get(index) else { continue };
+        let own: Vec<OpenValue> = open.iter().filter(|o| o.gear == gear.name).cloned().collect();
+        if own.is_empty() {
+            continue;
+        }
+        let others: Vec<Change> =
+            fixed.iter().filter(|c| !own.iter().any(|o| o.key == c.key)).cloned().collect();
+        let group = Group { draft, library, gear: index, open: &own, others: &others };
+        let (mut sized, chosen) = group.search(progress)?;
+        if card {
+            let base = chosen.as_ref().unwrap_or(&probe);
+            let braces = wires(draft, library, &fixed, index);
+            sized.card = card::card(base, library, index, &braces, &sold, progress);
+        }
+        // The gears that follow are looked for beside the best of this one.
+        if let Some(best) = &sized.best {
+            for (key, value) in &best.changes {
+                fixed.retain(|c| c.key != *key);
+                fixed.extend(own.iter().filter(|o| o.key == *key).flat_map(|o| {
+                    o.choices
+                        .iter()
+                        .find(|c| written(c) == *value)
+                        .map(|to| Change { key: key.clone(), to: to.clone() })
+                }));
+            }
+        }
+        if let Some(chosen) = chosen {
+            result.project = chosen;
+        }
+        result.gears.push(sized);
+    }
+    result.gears.sort_by_key(|g| probe.gears.iter().position(|p| p.name == g.gear));
+    Ok(result)
+}
+
+/// The first project that can be read, with the changes that make it; the file's own mistakes where there is none.
+fn first_project(
+    draft: &Draft,
+    library: &Library,
+    open: &[OpenValue],
+) -> Result<(Vec<Change>, Project), SizeError> {
+    // Each open value in turn goes through its choices until the reader has nothing to say about it.
+    let mut changes: Vec<Change> = open
+        .iter()
+        .filter_map(|o| Some(Change { key: o.key.clone(), to: o.choices.first()?.clone() }))
+        .collect();
+    let mut best = draft.read(library, &changes);
+    for (index, value) in open.iter().enumerate() {
+        for choice in value.choices.iter().skip(1) {
+            let Err(wrong) = &best else { break };
+            let mut tried = changes.clone();
+            if let Some(change) = tried.get_mut(index) {
+                change.to = choice.clone();
+            }
+            let found = draft.read(library, &tried);
+            let fewer = found.as_ref().map_or_else(|w| w.0.len() < wrong.0.len(), |_| true);
+            if fewer {
+                best = found;
+                changes = tried;
+            }
+        }
+    }
+    match best {
+        Ok((project, _)) => Ok((changes, project)),
+        Err(wrong) => Err(SizeError::Input(wrong)),
+    }
+}
+
+/// The systems in which sizes are looked for: those asked for, or that in which the file writes its lengths.
+fn sold(project: &Project) -> Vec<System> {
+    if !project.wish.sold.is_empty() {
+        return project.wish.sold.clone();
+    }
+    let inches = |u: &&Unit| matches!(u, Unit::Inch | Unit::Foot | Unit::Thou);
+    let metric = |u: &&Unit| matches!(u, Unit::Millimetre | Unit::Centimetre | Unit::Metre);
+    let count = |of: &dyn Fn(&&Unit) -> bool| project.written_units.iter().filter(|u| of(u)).count();
+    if count(&inches) > count(&metric) { vec![System::Inch] } else { vec![System::Metric] }
+}
+
+/// What is looked for in a file that leaves nothing open: each gear's thickness, and whether its wires are needed.
+fn usual_questions(draft: &Draft, library: &Library, project: &Project, sold: &[System]) -> Vec<OpenValue> {
+    let changes: Vec<Change> = project.gears.iter().flat_map(|gear| draft.usual_questions(gear)).collect();
+    draft.changed(&changes).open_values(library, sold).unwrap_or_default()
+}
+
+/// The wires that a gear of the file has or may have.
+fn wires(draft: &Draft, library: &Library, others: &[Change], gear: usize) -> Vec<Brace> {
+    let fitted = draft.fitted(gear);
+    let changes: Vec<Change> = others
+        .iter()
+        .filter(|c| !fitted.iter().any(|f| f.key == c.key))
+        .cloned()
+        .chain(fitted.iter().cloned())
+        .collect();
+    let read = draft.read(library, &changes);
+    read.ok().and_then(|(p, _)| p.gears.get(gear).map(|g| g.braces.clone())).unwrap_or_default()
+}
+
+/// The gears in the order in which they are looked for: those that carry the landing first, for the load factor may follow from them.
+fn order(project: &Project) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..project.gears.len()).collect();
+    let carries = |i: &usize| project.gears.get(*i).is_some_and(|g| g.position == Position::Main);
+    order.sort_by_key(|i| !carries(i));
+    order
+}
+
+/// A choice as a report writes it.
+fn written(value: &NewValue) -> String {
+    match value {
+        NewValue::Text(text) => text.clone(),
+        NewValue::Number(number) => format!("{number}"),
+        NewValue::Nothing => String::new(),
+    }
+}
+
+impl Group<'_> {
+    fn changes(&self, choices: &[usize]) -> Vec<Change> {
+        let own = self.open.iter().zip(choices);
+        own.filter_map(|(o, i)| Some(Change { key: o.key.clone(), to: o.choices.get(*i)?.clone() }))
+            .chain(self.others.iter().cloned())
+            .collect()
+    }
+
+    /// How a design is told: a brace that is not fitted has no other value.
+    fn told(&self, choices: &[usize]) -> Vec<(String, String)> {
+        let own = self.open.iter().zip(choices);
+        let all: Vec<(String, String)> =
+            own.filter_map(|(o, i)| Some((o.key.clone(), written(o.choices.get(*i)?)))).collect();
+        let left_out = |key: &str| {
+            key.rsplit_once('.').is_some_and(|(section, name)| {
+                let fitted = format!("{section}.fitted");
+                name != "fitted" && all.iter().any(|(k, v)| *k == fitted && v == "no")
+            })
+        };
+        all.iter().filter(|(key, _)| !left_out(key)).cloned().collect()
+    }
+
+    /// The combination of a number, the last value changing fastest; `None` where it says the same as another one.
+    fn combination(&self, mut number: usize) -> Option<Vec<usize>> {
+        let mut choices: Vec<usize> = self
+            .open
+            .iter()
+            .rev()
+            .map(|o| {
+                let count = o.choices.len().max(1);
+                let choice = number % count;
+                number /= count;
+                choice
+            })
+            .collect();
+        choices.reverse();
+        // Without the brace its other values don't matter: one of them stands for all.
+        let repeats = self.open.iter().zip(&choices).any(|(value, choice)| {
+            let Some((section, name)) = value.key.rsplit_once('.') else { return false };
+            let fitted = format!("{section}.fitted");
+            let left_out = self
+                .open
+                .iter()
+                .zip(&choices)
+                .any(|(o, i)| o.key == fitted && o.choices.get(*i).is_some_and(|c| written(c) == "no"));
+            name != "fitted" && *choice != 0 && left_out
+        });
+        (!repeats).then_some(choices)
+    }
+
+    fn search(&self, progress: &dyn Fn(usize, usize)) -> Result<(SizedGear, Option<Project>), SizeError> {
+        let count = self.open.iter().try_fold(1_usize, |n, o| n.checked_mul(o.choices.len()));
+        let count = count.filter(|n| *n <= MOST_DESIGNS).ok_or_else(|| self.too_many())?;
+        let combinations: Vec<Vec<usize>> = (0..count).filter_map(|n| self.combination(n)).collect();
+        let all = combinations.len();
+        let read = each(
+            all,
+            |i| {
+                let choices = combinations.get(i).cloned().unwrap_or_default();
+                let read = self.draft.read(self.library, &self.changes(&choices));
+                read.map(|(project, _)| self.candidate(choices, project))
+            },
+            &|_| (),
+        );
+        let mut sized = self.empty(all);
+        let (mut candidates, mut refusals) = (Vec::new(), Vec::new());
+        for found in read {
+            match found {
+                Ok(candidate) => candidates.push(candidate),
+                Err(wrong) => refusals.push(wrong),
+            }
+        }
+        if let Some(first) = refusals.first().cloned() {
+            if candidates.is_empty() {
+                return Err(SizeError::Input(first));
+            }
+            let why = first.0.first().map(|d| d.message.clone()).unwrap_or_default();
+            sized.refused = Some((refusals.len(), why));
+        }
+        let wish = candidates.first().map(|c| c.project.wish.clone()).unwrap_or_default();
+        let built = candidates.len();
+        candidates.retain(|c| wish.most_mass.is_none_or(|most| c.mass <= most));
+        sized.too_heavy = built - candidates.len();
+        candidates.sort_by(|a, b| {
+            a.mass.partial_cmp(&b.mass).unwrap_or(Ordering::Equal).then_with(|| a.choices.cmp(&b.choices))
+        });
+        let bounds = each(
+            candidates.len(),
+            |i| candidates.get(i).map_or(Bound::Unsolved, |c| bound(&c.project, self.gear, wish.margin)),
+            &|done| progress(done, candidates.len()),
+        );
+        sized.unsolved = bounds.iter().filter(|b| **b == Bound::Unsolved).count();
+        let found = self.lightest(&candidates, &bounds, &wish, &mut sized, progress)?;
+        self.tell(&candidates, &bounds, &wish, found, sized)
+    }
+
+    fn candidate(&self, choices: Vec<usize>, project: Project) -> Candidate {
+        let gear = project.gears.get(self.gear);
+        let mass = gear.map_or_else(Mass::default, |g| g.mass(analysis::unknown_density()).total());
+        Candidate { choices, project, mass }
+    }
+
+    fn too_many(&self) -> SizeError {
+        let refused = Diagnostic::error(
+            "too-many",
+            format!("what is left open makes more than {MOST_DESIGNS} designs of one gear"),
+        )
+        .help("leave fewer values open, or give ranges and lists that are shorter");
+        let at = self.open.first().map(|o| o.at.clone());
+        match at {
+            Some(place) => refused.at(&place.source, place.span).into(),
+            None => refused.into(),
+        }
+    }
+
+    fn empty(&self, designs: usize) -> SizedGear {
+        SizedGear {
+            gear: self.open.first().map(|o| o.gear.clone()).unwrap_or_default(),
+            open: self.open.iter().map(|o| (o.key.clone(), o.choices.len())).collect(),
+            designs,
+            refused: None,
+            unsolved: 0,
+            too_heavy: 0,
+            followed: 0,
+            best: None,
+            runners_up: Vec::new(),
+            front: Vec::new(),
+            nearest: None,
+            card: Vec::new(),
+        }
+    }
+
+    /// Goes through the designs from the lightest up; those that hold come out with their margins, lightest first.
+    fn lightest(
+        &self,
+        candidates: &[Candidate],
+        bounds: &[Bound],
+        wish: &Wish,
+        sized: &mut SizedGear,
+        progress: &dyn Fn(usize, usize),
+    ) -> Result<Vec<(usize, Judged)>, SizeError> {
+        let mut holding: Vec<(usize, Judged)> = Vec::new();
+        let mut strongest = f64::NEG_INFINITY;
+        let mut next = 0;
+        loop {
+            let enough = holding.len() > RUNNERS_UP;
+            let may = |i: &usize| {
+                bounds.get(*i).is_some_and(|b| {
+                    b.allows(wish.margin) && (!enough || matches!(b, Bound::AtMost(m) if *m > strongest))
+                })
+            };
+            let batch: Vec<usize> = (next..candidates.len()).filter(may).take(AT_A_TIME).collect();
+            let Some(last) = batch.last() else { break };
+            next = last + 1;
+            let judged = each(
+                batch.len(),
+                |k| {
+                    let candidate = batch.get(k).and_then(|i| candidates.get(*i))?;
+                    Some(judge(&candidate.project, self.gear, wish.margin, false))
+                },
+                &|_| progress(next, candidates.len()),
+            );
+            sized.followed += batch.len();
+            for (i, outcome) in batch.iter().zip(judged) {
+                match outcome {
+                    Some(Ok(Some(judged))) if judged.holds => {
+                        strongest = strongest.max(judged.least.value().unwrap_or(strongest));
+                        holding.push((*i, judged));
+                    }
+                    Some(Err(CheckError::NoCase)) => return Err(SizeError::NoCase(sized.gear.clone())),
+                    Some(Err(CheckError::Analysis(_))) => sized.unsolved += 1,
+                    _ => {}
+                }
+            }
+        }
+        Ok(holding)
+    }
+
+    /// Puts what was found in the order of the report; lightest first.
+    fn tell(
+        &self,
+        candidates: &[Candidate],
+        bounds: &[Bound],
+        wish: &Wish,
+        found: Vec<(usize, Judged)>,
+        mut sized: SizedGear,
+    ) -> Result<(SizedGear, Option<Project>), SizeError> {
+        let mut strongest = f64::NEG_INFINITY;
+        let mut chosen = None;
+        for (i, judged) in found {
+            let Some(candidate) = candidates.get(i) else { continue };
+            let value = judged.least.value().unwrap_or(f64::NEG_INFINITY);
+            let design = self.design(candidate, judged);
+            if value > strongest {
+                strongest = value;
+                sized.front.push(design.clone());
+            }
+            if sized.best.is_none() {
+                sized.best = Some(design);
+                chosen = Some(candidate.project.clone());
+            } else if sized.runners_up.len() < RUNNERS_UP {
+                sized.runners_up.push(design);
+            }
+        }
+        if sized.best.is_none() {
+            let nearest = self.nearest(candidates, bounds, wish)?;
+            chosen = nearest.as_ref().and_then(|(i, _)| candidates.get(*i)).map(|c| c.project.clone());
+            sized.nearest = nearest
+                .and_then(|(i, judged)| candidates.get(i).map(|candidate| self.design(candidate, judged)));
+        }
+        Ok((sized, chosen))
+    }
+
+    fn design(&self, candidate: &Candidate, judged: Judged) -> SizedDesign {
+        let at_least = matches!(judged.least.check, "limit-load" | "landing-energy")
+            && judged.least.working.notes.iter().any(|n| n.contains("at least this"));
+        SizedDesign {
+            changes: self.told(&candidate.choices),
+            mass: candidate.mass,
+            factors: judged.factors,
+            binding: judged.least,
+            at_least,
+        }
+    }
+
+    /// Of designs that all fail the one whose least margin is the largest, as far as the bounds let it be seen.
+    fn nearest(
+        &self,
+        candidates: &[Candidate],
+        bounds: &[Bound],
+        wish: &Wish,
+    ) -> Result<Option<(usize, Judged)>, SizeError> {
+        let value = |i: &usize| match bounds.get(*i) {
+            Some(Bound::AtMost(bound)) => *bound,
+            Some(Bound::Open) => f64::INFINITY,
+            Some(Bound::Unsolved) | None => f64::NEG_INFINITY,
+        };
+        let mut order: Vec<usize> = (0..candidates.len()).filter(|i| value(i) > f64::NEG_INFINITY).collect();
+        order.sort_by(|a, b| value(b).total_cmp(&value(a)));
+        let mut best: Option<(usize, Judged)> = None;
+        for (seen, i) in order.into_iter().enumerate() {
+            let least = |j: &Judged| j.least.value().unwrap_or(f64::NEG_INFINITY);
+            let beaten = best.as_ref().is_some_and(|(_, b)| least(b) >= value(&i));
+            if beaten || seen >= NEAREST {
+                break;
+            }
+            let Some(candidate) = candidates.get(i) else { continue };
+            let judged = match judge(&candidate.project, self.gear, wish.margin, true) {
+                Ok(Some(judged)) => judged,
+                Ok(None) | Err(CheckError::Analysis(_)) => continue,
+                Err(CheckError::NoCase) => {
+                    let gear = candidate.project.gears.get(self.gear);
+                    return Err(SizeError::NoCase(gear.map(|g| g.name.clone()).unwrap_or_default()));
+                }
+            };
+            if best.as_ref().is_none_or(|(_, b)| by_value(&judged.least, &b.least) == Ordering::Greater) {
+                best = Some((i, judged));
+            }
+        }
+        Ok(best)
+    }
+}
