@@ -20,6 +20,12 @@ use std::cmp::Ordering;
 /// somebody wonders about.
 const FOLLOWED: f64 = 1.5;
 
+/// The largest margin of a check that [`margins`] tells exactly; a larger one is told as some margin above it. `None` where all are.
+#[must_use]
+pub fn told_up_to(check: &str) -> Option<f64> {
+    matches!(check, "limit-load" | "landing-energy").then_some(FOLLOWED - 1.0)
+}
+
 /// Every margin of a project.
 #[derive(Debug, Clone)]
 pub struct Margins {

@@ -6,6 +6,7 @@ mod failure;
 mod margin;
 mod mount;
 mod size;
+mod spread;
 mod state;
 
 pub use curve::{
@@ -17,6 +18,7 @@ pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
 pub use mount::{BedState, BoltState, FormerEnd, FormerState, MountState, WireAnchor, WoodState};
 pub use size::{CardEntry, CardRow, SizeResult, SizedDesign, SizedGear};
+pub use spread::{Cause, Chance, Likely, MarginSpread, Spread, SpreadInput};
 pub use state::{
     AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, Theory,
     WheelState, WireState,

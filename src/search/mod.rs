@@ -2,5 +2,6 @@
 
 mod crew;
 mod size;
+pub mod spread;
 
 pub use size::{SizeError, size};

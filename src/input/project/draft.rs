@@ -9,6 +9,7 @@ use crate::diagnostic::{Diagnostic, Diagnostics, Severity, SourceText};
 use crate::material::Library;
 use crate::model::{Gear, Project};
 use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::de::DeTable;
 
@@ -125,22 +126,41 @@ impl Draft {
         changes: &[Change],
     ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
         if changes.is_empty() {
-            self.read_table(library, &self.table)
+            self.read_table(library, &self.table, None)
         } else {
-            self.read_table(library, &self.table.changed(changes))
+            self.read_table(library, &self.table.changed(changes), None)
         }
+    }
+
+    /// Reads the project as it is when some of its values are off, each by so many of its tolerances.
+    ///
+    /// The key is that of [`crate::model::Tolerance::key`]; +1 is the value with its whole tolerance added. A value that would come
+    /// to lie beyond what its key accepts is taken at that limit. What is bought stays what the file says: the band of the metal's
+    /// table, the listed size of a wire, the thread on a rod go by the written sizes and not by those of the sample.
+    ///
+    /// # Errors
+    /// What is wrong with a project of these values.
+    pub fn sampled(
+        &self,
+        library: &Library,
+        deviations: &BTreeMap<String, f64>,
+    ) -> Result<Project, Diagnostics> {
+        self.read_table(library, &self.table, Some(deviations)).map(|(project, _)| project)
     }
 
     fn read_table(
         &self,
         library: &Library,
         table: &Table,
+        deviations: Option<&BTreeMap<String, f64>>,
     ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
         let cx = Context {
             source: &self.source,
             library,
             found: RefCell::new(Vec::new()),
             echoes: RefCell::new(Vec::new()),
+            tolerances: RefCell::new(Vec::new()),
+            deviations,
             uncounted: Cell::new(0),
         };
         let project = if format(&cx, table) { walk(&cx, table) } else { None };
@@ -156,6 +176,9 @@ impl Draft {
         echoes.sort_by_key(|echo| echo.at);
         match project {
             Some(mut project) if found.iter().all(|d| d.severity == Severity::Warning) => {
+                let mut tolerances = cx.tolerances.into_inner();
+                tolerances.sort_by_key(|placed| placed.at);
+                project.tolerances = tolerances.into_iter().map(|placed| placed.tolerance).collect();
                 project.written_units = echoes.iter().map(|echo| echo.unit).collect();
                 project.readings = echoes.into_iter().map(|echo| echo.reading).collect();
                 Ok((project, found))

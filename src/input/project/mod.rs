@@ -22,6 +22,7 @@ mod plate;
 mod section;
 mod size;
 mod syntax;
+mod tolerance;
 mod tree;
 mod wheel;
 
@@ -166,6 +167,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
         wish,
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     })
 }
 
