@@ -35,5 +35,6 @@ pub mod material;
 pub mod model;
 pub mod report;
 pub mod results;
+pub mod search;
 pub mod section;
 pub mod units;

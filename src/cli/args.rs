@@ -28,6 +28,11 @@ pub(super) enum Command {
     New(New),
     /// Margins for every landing case
     Check(Check),
+    /// Designs side by side: mass, stiffness, g, stress, wires, mount, what gives first
+    ///
+    /// Two to eight designs: project files, or one file with variants in it under [variant.NAME]. The first is what the others are held
+    /// against. Exit code 0: every margin of every design holds.
+    Compare(Compare),
     /// What a gear does in a drop: g, spread, what stays bent; and a drop test for the shop
     ///
     /// The landing's wheel loads are raised until something gives, and the energy of a fall is looked up on the curve that
@@ -83,6 +88,15 @@ pub(super) struct Check {
     /// Try the bolts that are sold for a gear with give_first = "bolts": which give first and still hold the landing
     #[arg(long)]
     pub(super) size_first: bool,
+    #[command(flatten)]
+    pub(super) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Compare {
+    /// Project files; each counts with its variants (`-` for standard input)
+    #[arg(required = true, value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
     #[command(flatten)]
     pub(super) output: Output,
 }

@@ -1,5 +1,6 @@
 //! The one result model: everything a report prints is in here, in typed quantities.
 
+mod compare;
 mod curve;
 mod drop_report;
 mod failure;
@@ -7,6 +8,9 @@ mod margin;
 mod mount;
 mod state;
 
+pub use compare::{
+    ArrivalFrom, AtCase, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, MountLoad, PeakOf, SameArrival,
+};
 pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
     MarkKind, Unloading, WheelTravel, WirePull,

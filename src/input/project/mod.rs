@@ -21,9 +21,10 @@ mod plate;
 mod section;
 mod syntax;
 mod tree;
+mod variant;
 mod wheel;
 
-pub use draft::{Change, Draft, NewValue};
+pub use draft::{Change, Design, Draft, NewValue};
 pub use load::{load_draft, load_project};
 
 use crate::diagnostic::{Diagnostic, Diagnostics, SourceText};
@@ -47,7 +48,16 @@ pub fn read_project(
     source: Arc<SourceText>,
     library: &Library,
 ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-    Draft::new(source)?.read(library, &[])
+    itself(&Draft::new(source)?, library)
+}
+
+/// The project of the file itself. Its variants are read too, so that a mistake in one is found before it is wanted; what is only
+/// doubtful in them is said by who compares them.
+fn itself(draft: &Draft, library: &Library) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
+    if !draft.variants().is_empty() {
+        draft.read_designs(library)?;
+    }
+    draft.read(library, &[])
 }
 
 /// Keeps as many as can be mended in one go, and says how many there are besides.

@@ -1,0 +1,187 @@
+//! `gearleg compare` as its user runs it: how many designs, what they are called, exit codes, the shape of its JSON.
+
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that can't go on says so"
+)]
+
+#[path = "common/run.rs"]
+mod run;
+
+use run::*;
+use serde_json::Value;
+use std::fs;
+
+const SINGLE: &str = "docs/examples/survey-plane-nose-single.toml";
+const TWIN: &str = "docs/examples/survey-plane-nose-twin.toml";
+const VARIANTS: &str = "docs/examples/survey-plane-nose-variants.toml";
+const PLAIN: &str = "docs/examples/survey-plane.toml";
+
+fn compared(files: &[&str]) -> (i32, Value) {
+    let ended = gearleg(["compare", "--format", "json"].iter().chain(files));
+    assert!(ended.code <= 1 && ended.err.is_empty(), "{files:?}: {}", ended.err);
+    assert!(!ended.out.contains("-0.0,") && !ended.out.contains("-0.0\n"), "{files:?}");
+    (ended.code, serde_json::from_str(&ended.out).expect("JSON"))
+}
+
+fn refused(files: &[&str]) -> String {
+    let ended = gearleg(["compare"].iter().chain(files));
+    assert_eq!((ended.code, ended.out.as_str()), (2, ""), "{files:?}");
+    ended.err
+}
+
+fn names(value: &Value) -> Vec<&str> {
+    list(value, "designs").iter().map(|d| words(d, "name")).collect()
+}
+
+#[test]
+fn too_few_and_too_many_are_refused_with_what_would_do() {
+    assert_eq!(
+        refused(&[SINGLE]),
+        "error[command-line]: 1 file with 1 design in all, and 2 to 8 can be compared\n |\n \
+         = help: name another file: gearleg compare FILE FILE\n \
+         = help: or describe a variant in the file, under [variant.NAME]\n"
+    );
+    assert_eq!(
+        refused(&[VARIANTS, VARIANTS, VARIANTS]),
+        "error[command-line]: 3 files with 9 designs in all, and 2 to 8 can be compared\n |\n \
+         = help: leave some files or variants out\n"
+    );
+    assert!(refused(&[]).contains("<FILE>..."), "the usage is shown");
+    assert!(refused(&["-", "-"]).contains("standard input can be read once only"));
+}
+
+#[test]
+fn the_mistakes_of_all_files_come_together() {
+    let said = refused(&[
+        "tests/input/invalid/variant-unknown-key.toml",
+        SINGLE,
+        "tests/input/invalid/mass-huge.toml",
+    ]);
+    assert!(said.contains("`thicknes` is not a key") && said.contains("mass-huge.toml:"), "{said}");
+}
+
+#[test]
+fn every_design_holds_or_the_exit_code_says_so() {
+    assert_eq!(compared(&[SINGLE, TWIN]).0, 0);
+    assert_eq!(compared(&[BRACED, PLAIN]).0, 1);
+    let unknown = compared(&[PLAIN, "docs/examples/survey-plane-unknown.toml"]);
+    assert_eq!(unknown.0, 1);
+    let design = &list(&unknown.1, "designs")[1];
+    assert!(design["gears"][0]["drop"]["set_m"].is_null(), "nobody knows what stays bent of it");
+}
+
+#[test]
+fn designs_are_called_by_aircraft_and_variant_and_by_file_where_that_does_not_tell() {
+    let (_, value) = compared(&[VARIANTS]);
+    assert_eq!(names(&value), ["one arm", "two-arms", "thin-hard"]);
+    let folder = scratch();
+    let (one, two) = (path(&folder, "one.toml"), path(&folder, "two.toml"));
+    for file in [&one, &two] {
+        fs::copy(VARIANTS, file).expect("it can be copied");
+    }
+    let (one, two) = (one.to_string_lossy(), two.to_string_lossy());
+    let (_, value) = compared(&[&one, &two, SINGLE]);
+    assert_eq!(
+        names(&value),
+        [
+            "one.toml",
+            "two-arms in one.toml",
+            "thin-hard in one.toml",
+            "two.toml",
+            "two-arms in two.toml",
+            "thin-hard in two.toml",
+            "survey aeroplane, nose gear with one arm"
+        ]
+    );
+    let (_, value) = compared(&[SINGLE, SINGLE]);
+    assert_eq!(names(&value), ["survey-plane-nose-single.toml", "survey-plane-nose-single.toml (2)"]);
+}
+
+#[test]
+fn the_json_has_what_scripts_rely_on() {
+    let (_, value) = compared(&[BRACED, PLAIN, "docs/examples/survey-plane-mount.toml", SINGLE]);
+    assert!(list(&value, "in_words").iter().all(Value::is_string));
+    assert!(number(&value["same_arrival"], "height_m") > 0.0);
+    for design in list(&value, "designs") {
+        let stiffness = &design["stiffness_N_per_m"];
+        let one_wheel = words(design, "gear") == "nose";
+        assert_eq!(stiffness["spread"].is_null(), one_wheel, "{design}");
+        for key in ["aft", "side", "up"] {
+            assert!(number(stiffness, key) > 0.0, "{design}");
+        }
+        assert!(number(design, "mass_kg") > 0.0 && number(design, "inertia_load_factor") > 1.0);
+        let weakest = &design["weakest"];
+        assert!(weakest["margin"].is_number() && words(weakest, "check").len() > 3, "{weakest}");
+        for failure in list(design, "failure_order") {
+            assert!(words(failure, "part").len() > 2 && words(failure, "check").len() > 2);
+            assert!(number(failure, "multiple") > 0.0);
+        }
+        let gears = list(design, "gears");
+        assert!(!gears.is_empty());
+        for gear in gears {
+            let all = ["plate_kg", "wires_kg", "axles_kg"].map(|key| number(gear, key));
+            close(all.iter().sum(), number(gear, "mass_kg"), gear);
+            assert!(number(&gear["mount"], "root_moment_Nm") > 0.0);
+        }
+    }
+    let braced = &list(&value, "designs")[0];
+    // The figures of a design are those of `check`.
+    let alone = json(BRACED);
+    assert_eq!(braced["weakest"]["margin"], alone["weakest"]["margin"]);
+    assert_eq!(braced["landing_inertia_load_factor"], alone["landing"]["inertia_load_factor"]);
+    assert!(number(&braced["gears"][0]["wire"], "tension_N") > 1000.0);
+}
+
+#[test]
+fn the_text_fits_the_page_and_says_it_first() {
+    for files in [
+        &[VARIANTS][..],
+        &[BRACED, PLAIN],
+        &[VARIANTS, VARIANTS, SINGLE, TWIN],
+        &["tests/input/report/inches.toml", "docs/examples/survey-plane-mount.toml"],
+    ] {
+        let ended = gearleg(["compare"].iter().chain(files));
+        assert!(ended.code <= 1, "{}", ended.err);
+        assert_eq!(wide(&ended.out), Vec::<&str>::new());
+        let words_at = ended.out.find("IN WORDS").expect("it says it in words");
+        assert!(words_at < ended.out.find("GEAR ").expect("then in figures"));
+    }
+}
+
+#[test]
+fn an_answer_goes_into_a_file_but_not_into_one_of_its_own() {
+    let folder = scratch();
+    let out = path(&folder, "answer.txt");
+    let to = out.to_string_lossy();
+    let ended = gearleg(["compare", SINGLE, TWIN, "--out", &to]);
+    assert_eq!((ended.code, ended.out.as_str()), (0, ""), "{}", ended.err);
+    assert!(text(&out).contains("IN WORDS"));
+    let own = path(&folder, "own.toml");
+    fs::copy(TWIN, &own).expect("it can be copied");
+    let own = own.to_string_lossy();
+    let ended = gearleg(["compare", SINGLE, &own, "--out", &own, "--force"]);
+    assert_eq!(ended.code, 2);
+    assert!(ended.err.contains("is the project file itself"), "{}", ended.err);
+}
+
+/// The other commands take the file itself.
+#[test]
+fn variants_are_nothing_to_the_other_commands() {
+    let ended = gearleg(["check", VARIANTS, "--format", "json"]);
+    let value: Value = serde_json::from_str(&ended.out).expect("JSON");
+    let single = json(SINGLE);
+    assert_eq!(value["margins"], single["margins"]);
+    // A mistake in a variant is found all the same.
+    assert_eq!(gearleg(["check", "tests/input/invalid/variant-unknown-key.toml"]).code, 2);
+}
+
+#[test]
+fn snapshots_of_the_report() {
+    insta::assert_snapshot!("nose-variants", gearleg(["compare", VARIANTS]).out);
+    insta::assert_snapshot!("plain-against-braced", gearleg(["compare", PLAIN, BRACED]).out);
+    let inches = ["compare", "tests/input/report/inches.toml", "docs/examples/survey-plane-mount.toml"];
+    insta::assert_snapshot!("inches-first", gearleg(inches).out);
+}
