@@ -135,20 +135,43 @@ fn the_json_has_what_scripts_rely_on() {
     assert!(number(&braced["gears"][0]["wire"], "tension_N") > 1000.0);
 }
 
+/// What is doubtful in a variant is said by who looks at it.
 #[test]
-fn the_text_fits_the_page_and_says_it_first() {
-    for files in [
-        &[VARIANTS][..],
-        &[BRACED, PLAIN],
-        &[VARIANTS, VARIANTS, SINGLE, TWIN],
-        &["tests/input/report/inches.toml", "docs/examples/survey-plane-mount.toml"],
-    ] {
-        let ended = gearleg(["compare"].iter().chain(files));
-        assert!(ended.code <= 1, "{}", ended.err);
-        assert_eq!(wide(&ended.out), Vec::<&str>::new());
-        let words_at = ended.out.find("IN WORDS").expect("it says it in words");
-        assert!(words_at < ended.out.find("GEAR ").expect("then in figures"));
-    }
+fn doubts_about_variants_are_said_when_they_are_compared() {
+    let folder = scratch();
+    let file = path(&folder, "idle.toml");
+    fs::write(&file, text(std::path::Path::new(VARIANTS)) + "\n[variant.idle]\n").expect("written");
+    let file = file.to_string_lossy();
+    let ended = gearleg(["compare", &file]);
+    assert_eq!(ended.code, 0);
+    assert!(ended.err.contains("warning[doubtful]: the variant `idle` changes nothing"), "{}", ended.err);
+    assert_eq!(gearleg(["check", &file]).err, "");
+}
+
+#[test]
+fn designs_with_other_gears_are_told_apart() {
+    let text = report(&[BRACED, SINGLE]);
+    assert!(
+        text.contains("GEAR main") && text.contains("GEAR nose") && text.contains("no such gear"),
+        "{text}"
+    );
+    assert!(text.contains("Metal of gears main and nose, lightest first"), "{text}");
+}
+
+fn report(files: &[&str]) -> String {
+    let ended = gearleg(["compare"].iter().chain(files));
+    assert!(ended.code <= 1, "{}", ended.err);
+    assert_eq!(wide(&ended.out), Vec::<&str>::new());
+    let words_at = ended.out.find("IN WORDS").expect("it says it in words");
+    assert!(words_at < ended.out.find("GEAR ").expect("then in figures"));
+    ended.out
+}
+
+#[test]
+fn eight_designs_fit_the_page() {
+    let text = report(&[VARIANTS, VARIANTS, SINGLE, TWIN]);
+    // In two tables, each with its masses.
+    assert_eq!(text.matches("\n mass ").count(), 2, "{text}");
 }
 
 #[test]
@@ -180,8 +203,8 @@ fn variants_are_nothing_to_the_other_commands() {
 
 #[test]
 fn snapshots_of_the_report() {
-    insta::assert_snapshot!("nose-variants", gearleg(["compare", VARIANTS]).out);
-    insta::assert_snapshot!("plain-against-braced", gearleg(["compare", PLAIN, BRACED]).out);
-    let inches = ["compare", "tests/input/report/inches.toml", "docs/examples/survey-plane-mount.toml"];
-    insta::assert_snapshot!("inches-first", gearleg(inches).out);
+    insta::assert_snapshot!("nose-variants", report(&[VARIANTS]));
+    insta::assert_snapshot!("plain-against-braced", report(&[PLAIN, BRACED]));
+    let inches = report(&["tests/input/report/inches.toml", "docs/examples/survey-plane-mount.toml"]);
+    insta::assert_snapshot!("inches-first", inches);
 }

@@ -84,8 +84,10 @@ fn read<'a>(files: &'a [PathBuf], library: &Library) -> Result<Vec<Read<'a>>, Fa
 fn wrong_number(designs: usize, files: usize) -> Diagnostic {
     let what = if designs == 1 { "1 design".to_owned() } else { format!("{designs} designs") };
     let named = if files == 1 { "1 file".to_owned() } else { format!("{files} files") };
-    let refused =
-        Diagnostic::error("command-line", format!("{named} with {what} in all, and {FEWEST} to {MOST} can be compared"));
+    let refused = Diagnostic::error(
+        "command-line",
+        format!("{named} with {what} in all, and {FEWEST} to {MOST} can be compared"),
+    );
     if designs < FEWEST {
         refused
             .help("name another file: gearleg compare FILE FILE")

@@ -1,7 +1,7 @@
 //! One gear: legs, wheel, brace wires, mount.
 
-use super::{CaseId, Layout};
 use super::mount::{AnchorIn, Mount, PartKind};
+use super::{CaseId, Layout};
 use crate::material::{AxleMetal, Metal, Sourced, Thread, Wire, WireEnd};
 use crate::section::PlateSection;
 use crate::units::{Angle, Force, Length, Stiffness, Stress};

@@ -57,9 +57,8 @@ pub(super) fn cautions_of(compared: &Comparison) -> Vec<String> {
 fn design(compared: &Comparison, design: &ComparedDesign, units: &UnitChoice) -> Value {
     let chosen = compared.chosen(design);
     let figures = chosen.map(|(_, figures)| figures);
-    let of = |verdict: fn(&Verdict) -> bool| {
-        design.check.margins.iter().filter(|m| verdict(&m.verdict)).count()
-    };
+    let of =
+        |verdict: fn(&Verdict) -> bool| design.check.margins.iter().filter(|m| verdict(&m.verdict)).count();
     json!({
         "name": design.name,
         "holds": design.holds(),

@@ -4,7 +4,7 @@ use super::compare_json::{cautions_of, units_of};
 use super::compare_words::{in_words, mass_moment, quoted, small_mass, stiffness_figure};
 use super::figure::{UnitChoice, figure, significant};
 use super::layout::{bullet, heading, lines, paragraph, table};
-use super::order_words::{followed, multiple, together};
+use super::order_words::{followed, is_none, multiple, together};
 use super::view::{failure_words, margin_figure, place_words};
 use crate::model::{Arms, Gear, PlateMetal};
 use crate::results::{AtCase, ComparedDesign, Comparison, GearFigures, Margin};
@@ -73,16 +73,16 @@ fn tables(out: &mut String, compared: &Comparison, name: &str, units: &UnitChoic
         }
         let cells: Vec<Vec<(String, String)>> =
             block.iter().map(|design| column(compared, design, name, units)).collect();
-        let heads: Vec<String> = std::iter::once(String::new())
-            .chain(block.iter().map(|d| wrapped(&d.name, COLUMN)))
-            .collect();
+        let heads: Vec<String> =
+            std::iter::once(String::new()).chain(block.iter().map(|d| wrapped(&d.name, COLUMN))).collect();
         let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
         let labels: Vec<String> = cells
             .iter()
             .find(|column| !column.is_empty())
             .map(|column| column.iter().map(|(label, _)| label.clone()).collect())
             .unwrap_or_default();
-        let rows = labels.iter().enumerate().map(|(row, label)| {
+        let told = |row: usize| cells.iter().any(|c| c.get(row).is_some_and(|(_, cell)| *cell != none()));
+        let rows = labels.iter().enumerate().filter(|(row, _)| told(*row)).map(|(row, label)| {
             let figures = cells.iter().map(|column| {
                 column.get(row).map_or_else(|| "no such gear".to_owned(), |(_, cell)| wrapped(cell, COLUMN))
             });
@@ -90,6 +90,11 @@ fn tables(out: &mut String, compared: &Comparison, name: &str, units: &UnitChoic
         });
         out.push_str(&table(&heads, 1..1, rows));
     }
+}
+
+/// Stands where there is nothing to tell.
+fn none() -> String {
+    "-".to_owned()
 }
 
 fn wrapped(words: &str, width: usize) -> String {
@@ -112,20 +117,17 @@ fn column(
     let rows: Vec<(&str, String)> = vec![
         ("made of", made_of(gear, units)),
         ("mass", small_mass(units, f.mass.total(), 3)),
-        ("of it wires", small_mass(units, f.mass.wires, 2)),
+        ("of it wires", if gear.braces.is_empty() { none() } else { small_mass(units, f.mass.wires, 2) }),
         ("stiffness in spread", stiffness_figure(units, f.stiffness.spread)),
         ("fore and aft", stiffness_figure(units, Some(f.stiffness.aft))),
         ("sideways", stiffness_figure(units, Some(f.stiffness.side))),
         ("up and down", stiffness_figure(units, Some(f.stiffness.up))),
-        ("", String::new()),
-        (
-            "g",
-            outcome.map_or_else(gone, |o| format!("{} g", significant(o.inertia_load_factor, 3))),
-        ),
+        ("g", outcome.map_or_else(gone, |o| format!("{} g", significant(o.inertia_load_factor, 3)))),
         (
             "stays bent by",
             match outcome {
                 Some(_) if !known => "unknown".to_owned(),
+                Some(o) if is_none(o.set) => "nothing".to_owned(),
                 Some(o) => units.figure(o.set, 2),
                 None => gone(),
             },
@@ -133,28 +135,25 @@ fn column(
         (
             "highest drop without set",
             f.highest_without_set.map_or_else(
-                || if known { "none found".to_owned() } else { "unknown".to_owned() },
+                || if known { "beyond what was tried".to_owned() } else { "unknown".to_owned() },
                 |h| units.figure(h, 2),
             ),
         ),
         (
             "largest stress",
-            f.peak.as_ref().map_or_else(
-                || "-".to_owned(),
-                |p| {
-                    format!(
-                        "{}, {} {}, {}",
-                        units.figure(p.peak.von_mises, 3),
-                        p.part,
-                        place_words(units, &p.peak),
-                        p.case.id()
-                    )
-                },
-            ),
+            f.peak.as_ref().map_or_else(none, |p| {
+                format!(
+                    "{}, {} {}, {}",
+                    units.figure(p.peak.von_mises, 3),
+                    p.part,
+                    place_words(units, &p.peak),
+                    p.case.id()
+                )
+            }),
         ),
         (
             "hardest pull in a wire",
-            f.wire.as_ref().map_or_else(|| "-".to_owned(), |(wire, w)| {
+            f.wire.as_ref().map_or_else(none, |(wire, w)| {
                 format!("{} ({wire}, {})", units.figure(w.most, 3), w.case.id())
             }),
         ),
@@ -162,7 +161,7 @@ fn column(
         ("moment on a clamp", at_case(f.mount.root_moment.as_ref(), units)),
         ("pull in a bolt", at_case(f.mount.bolt.as_ref().map(|(_, b)| b), units)),
         ("bending of the wood", at_case(f.mount.wood.as_ref(), units)),
-        ("weakest", f.weakest.as_ref().map_or_else(|| "-".to_owned(), weakest)),
+        ("weakest", f.weakest.as_ref().map_or_else(none, weakest)),
         ("gives first", order(f)),
         ("change at its place", change(f, units)),
     ];
@@ -189,7 +188,7 @@ fn made_of(gear: &Gear, units: &UnitChoice) -> String {
 }
 
 fn at_case<Q: Measure>(found: Option<&AtCase<Q>>, units: &UnitChoice) -> String {
-    found.map_or_else(|| "-".to_owned(), |a| format!("{} ({})", units.figure(a.most, 3), a.case.id()))
+    found.map_or_else(none, |a| format!("{} ({})", units.figure(a.most, 3), a.case.id()))
 }
 
 fn weakest(m: &Margin) -> String {
@@ -198,9 +197,13 @@ fn weakest(m: &Margin) -> String {
 }
 
 fn order(f: &GearFigures) -> String {
-    let Some(order) = &f.order else { return "-".to_owned() };
+    let Some(order) = &f.order else { return none() };
     let groups = together(order);
-    let named: Vec<String> = groups.iter().take(NAMED).map(|g| format!("{} ×: {}", multiple(g.first.multiple), g.event())).collect();
+    let named: Vec<String> = groups
+        .iter()
+        .take(NAMED)
+        .map(|g| format!("{} ×: {}", multiple(g.first.multiple), g.event()))
+        .collect();
     if named.is_empty() {
         format!("nothing up to {} ×", followed(order))
     } else {
@@ -209,10 +212,12 @@ fn order(f: &GearFigures) -> String {
 }
 
 fn change(f: &GearFigures, units: &UnitChoice) -> String {
-    let Some(change) = f.change else { return "-".to_owned() };
+    let Some(change) = f.change else { return none() };
     let small = small_mass(units, change.mass, 2);
     match change.ahead_of_cg {
         None => format!("{small} × its distance from the c.g."),
-        Some(arm) => format!("{small} × {} = {}", figure(arm, units.length, 3), mass_moment(units, change.mass, arm)),
+        Some(arm) => {
+            format!("{small} × {} = {}", figure(arm, units.length, 3), mass_moment(units, change.mass, arm))
+        }
     }
 }

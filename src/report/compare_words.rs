@@ -3,7 +3,7 @@
 use super::figure::{UnitChoice, decimal, figure, significant};
 use super::order_words::{followed, landing_of, multiple, together};
 use super::view::{event_words, factor_figure, list_and, margin_figure, tally};
-use crate::model::{Arms, Gear, PlateMetal};
+use crate::model::{Arms, Gear, PlateMetal, Position};
 use crate::results::{
     ArrivalFrom, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, Margin, Verdict,
 };
@@ -16,7 +16,7 @@ const SAME: f64 = 0.02;
 #[must_use]
 pub(super) fn in_words(compared: &Comparison, units: &UnitChoice) -> Vec<String> {
     let mut lines = Vec::new();
-    lines.extend(compared.designs.iter().map(|d| verdict(d)));
+    lines.extend(compared.designs.iter().map(verdict));
     lines.extend(masses(compared, units));
     if let Some((first, others)) = compared.designs.split_first() {
         for other in others {
@@ -66,6 +66,16 @@ pub(super) fn small_mass(units: &UnitChoice, mass: Mass, digits: usize) -> Strin
     figure(mass, if imperial { Unit::Ounce } else { Unit::Gram }, digits)
 }
 
+/// The gear that is compared: "gear main", or that it is not the same one everywhere.
+fn gear_words(compared: &Comparison) -> String {
+    let names: Vec<&str> =
+        compared.designs.iter().filter_map(|d| Some(compared.chosen(d)?.1.gear.as_str())).collect();
+    match names.split_first() {
+        Some((first, others)) if others.iter().all(|name| name == first) => format!("gear {first}"),
+        _ => format!("gears {}", list_and(&names)),
+    }
+}
+
 /// How much the gears weigh, lightest first.
 fn masses(compared: &Comparison, units: &UnitChoice) -> Option<String> {
     let mut all: Vec<(&ComparedDesign, &GearFigures)> =
@@ -83,8 +93,8 @@ fn masses(compared: &Comparison, units: &UnitChoice) -> Option<String> {
         .collect();
     let others: Vec<&str> = others.iter().map(String::as_str).collect();
     Some(format!(
-        "Metal of gear {}, lightest first: {} {}; {}.",
-        lightest.1.gear,
+        "Metal of {}, lightest first: {} {}; {}.",
+        gear_words(compared),
         quoted(lightest.0),
         small_mass(units, least, 3),
         list_and(&others)
@@ -95,28 +105,23 @@ fn percent_more(more: f64) -> String {
     if more.abs() < 0.005 { "the same".to_owned() } else { format!("{} % more", decimal(100.0 * more, 0)) }
 }
 
-/// What one design is against the first.
+/// What one design is against the first: what is other in it, and what that does.
 fn against(
     compared: &Comparison,
     first: &ComparedDesign,
     other: &ComparedDesign,
     units: &UnitChoice,
-) -> Vec<String> {
-    let mut lines = Vec::new();
-    let (Some((gear, was)), Some((new, now))) = (compared.chosen(first), compared.chosen(other)) else {
-        return lines;
-    };
-    let lead = format!("{} against {}", quoted(other), quoted(first));
-    if let Some(what) = what_changed(gear, new, units) {
-        lines.push(format!("{lead}: {what}."));
-    }
-    lines.push(format!("{lead}: {}.", stiffer(&was.stiffness, &now.stiffness)));
-    lines.extend(worked_harder(was, now, units).map(|said| format!("{lead}: {said}.")));
-    lines.extend(wires_and_mount(was, now, units).map(|said| format!("{lead}: {said}.")));
-    for figures in &other.gears {
-        lines.extend(cost(figures, units).map(|said| format!("{lead}: {said}.")));
-    }
-    lines
+) -> Option<String> {
+    let ((gear, was), (new, now)) = (compared.chosen(first)?, compared.chosen(other)?);
+    let said = [
+        what_changed(gear, new, units),
+        Some(stiffer(&was.stiffness, &now.stiffness)),
+        worked_harder(was, now, units),
+        wires_and_mount(was, now, units),
+    ];
+    let costs = other.gears.iter().map(|figures| cost(figures, units));
+    let said: Vec<String> = said.into_iter().chain(costs).flatten().collect();
+    Some(format!("{} against {}: {}.", quoted(other), quoted(first), said.join(". ")))
 }
 
 /// Arms, metal and thickness, and wires, where they are not the same.
@@ -136,6 +141,7 @@ fn what_changed(was: &Gear, now: &Gear, units: &UnitChoice) -> Option<String> {
     (!all.is_empty()).then(|| all.join("; "))
 }
 
+/// What the arms are, after "in the place of".
 fn arms(gear: &Gear) -> &'static str {
     match gear.arms {
         Arms::Pair { .. } => "a bent plate with two legs",
@@ -169,7 +175,7 @@ fn sheet(was: &Gear, now: &Gear, units: &UnitChoice) -> Option<String> {
         }
         _ => format!("of {} in the place of {}", name(now), name(was)),
     };
-    match (old == new, name(was) == name(now)) {
+    match (near(old, new), name(was) == name(now)) {
         (true, true) => None,
         (false, true) => Some(thickness()),
         (true, false) => Some(format!("a sheet {}", metal())),
@@ -190,9 +196,9 @@ fn stiffer(was: &GearStiffness, now: &GearStiffness) -> String {
         let Some((a, b)) = pair else { continue };
         let ratio = f64::from(b / a);
         if ratio > 1.0 + SAME {
-            stiffer.push(format!("{} times {way}", significant(ratio, 2)));
+            stiffer.push(format!("{way} ({} times)", significant(ratio, 2)));
         } else if ratio < 1.0 / (1.0 + SAME) {
-            softer.push(format!("{} times {way}", significant(1.0 / ratio, 2)));
+            softer.push(format!("{way} ({} times)", significant(1.0 / ratio, 2)));
         } else {
             same.push(way);
         }
@@ -208,7 +214,7 @@ fn stiffer(was: &GearStiffness, now: &GearStiffness) -> String {
     if !same.is_empty() {
         said.push(format!("as stiff {}", list_and(&same)));
     }
-    said.join("; ")
+    format!("It is {}", said.join("; "))
 }
 
 /// How the largest stress goes, and the share of the yield strength it is.
@@ -220,7 +226,7 @@ fn worked_harder(was: &GearFigures, now: &GearFigures, units: &UnitChoice) -> Op
         })
     };
     Some(format!(
-        "the largest stress in the plate at limit load is {}{} in {}, where that has {}{} in {}",
+        "The largest stress in its plate at limit load is {}{} in {}, against {}{} in {}",
         units.figure(b.peak.von_mises, 3),
         share(now, b.peak.von_mises),
         b.case.words(),
@@ -236,7 +242,7 @@ fn wires_and_mount(was: &GearFigures, now: &GearFigures, units: &UnitChoice) -> 
     let wires = match (pull(was), pull(now)) {
         (None, None) => None,
         (None, Some(b)) => Some(format!("its wires take up to {}", units.figure(b, 3))),
-        (Some(a), None) => Some(format!("no wire takes what was up to {}", units.figure(a, 3))),
+        (Some(a), None) => Some(format!("it has no wires, which took up to {}", units.figure(a, 3))),
         (Some(a), Some(b)) if near(a, b) => None,
         (Some(a), Some(b)) => Some(format!(
             "the hardest pull in a wire goes from {} to {}",
@@ -250,15 +256,21 @@ fn wires_and_mount(was: &GearFigures, now: &GearFigures, units: &UnitChoice) -> 
     let wood: Option<(Moment, Moment)> = pair(&was.mount.wood, &now.mount.wood);
     let said: Vec<String> = [
         wires,
-        goes("what a leg bears on its clamp", force, units),
-        goes("the moment there", moment, units),
+        goes("the force of a leg on its clamp", force, units),
+        goes("its moment on the clamp", moment, units),
         goes("the largest pull in a bolt", bolt, units),
         goes("the bending moment in the wood", wood, units),
     ]
     .into_iter()
     .flatten()
     .collect();
-    (!said.is_empty()).then(|| said.join("; "))
+    (!said.is_empty()).then(|| capital(&said.join("; ")))
+}
+
+/// Words as the beginning of a sentence.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn pair<T: Copy>(
@@ -285,10 +297,10 @@ fn cost(figures: &GearFigures, units: &UnitChoice) -> Option<String> {
         return None;
     }
     let (much, word) = if mass > Mass::default() { (mass, "more") } else { (-mass, "less") };
-    let said = format!("gear {} has {} {word}", figures.gear, small_mass(units, much, 2));
+    let said = format!("Gear {} has {} {word}", figures.gear, small_mass(units, much, 2));
     let Some((arm, forward)) = ahead_of_cg.zip(cg_forward) else {
         return Some(format!(
-            "{said}; what that does to the c.g. is that times its distance from it (`cg_distance`) over the aircraft's mass"
+            "{said}: times its distance from the c.g., which the file does not give (`cg_distance`)"
         ));
     };
     let ahead = arm > Length::default();
@@ -353,7 +365,20 @@ fn arrival(compared: &Comparison, units: &UnitChoice) -> String {
         let lost = list_and(&lost.iter().map(String::as_str).collect::<Vec<_>>());
         said.push(format!("is more than {lost} can take up"));
     }
-    format!("{what} {}.{}", said.join(", and "), sets(compared, units))
+    format!("{what} {}.{}{}", said.join(", and "), sets(compared, units), dropped_alone(compared))
+}
+
+/// What has to be known of the drop: which weight falls, and that tyres without a stiffness do not give.
+fn dropped_alone(compared: &Comparison) -> String {
+    let mut said = String::new();
+    let gears = || compared.designs.iter().flat_map(|d| &d.project.gears);
+    if gears().all(|g| g.position != Position::Main) {
+        said.push_str(" No main gear is described, so each gear falls with the weight that rests on it.");
+    }
+    if gears().any(|g| g.wheel.tyre_stiffness.is_none()) {
+        said.push_str(" A tyre without `tyre_stiffness` counts as rigid, which makes more g.");
+    }
+    said
 }
 
 /// What stays bent after it.
@@ -404,8 +429,8 @@ fn gives_first(compared: &Comparison, units: &UnitChoice) -> Option<String> {
             })
         })
         .collect();
-    let gear = compared.designs.first().and_then(|d| compared.chosen(d)).map(|(g, _)| g.name.clone())?;
-    (!each.is_empty()).then(|| format!("What lets go first in gear {gear}: {}.", each.join("; ")))
+    let gear = gear_words(compared);
+    (!each.is_empty()).then(|| format!("What lets go first in {gear}: {}.", each.join("; ")))
 }
 
 /// A stiffness in the user's units.

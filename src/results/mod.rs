@@ -9,7 +9,8 @@ mod mount;
 mod state;
 
 pub use compare::{
-    ArrivalFrom, AtCase, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, MountLoad, PeakOf, SameArrival,
+    ArrivalFrom, AtCase, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, MountLoad,
+    PeakOf, SameArrival,
 };
 pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,

@@ -8,9 +8,8 @@ use crate::loads;
 use crate::material::Library;
 use crate::model::{CaseWheelLoad, Gear, PlateMetal, Position, Project};
 use crate::results::{
-    ArrivalFrom, AtCase, CaseName, CaseResult, CheckResult, ComparedDesign, Comparison,
-    FailureOrder, GearChange, GearFigures, GearStiffness, MountLoad, PeakOf, PeakStress,
-    SameArrival,
+    ArrivalFrom, AtCase, CaseName, CaseResult, CheckResult, ComparedDesign, Comparison, FailureOrder,
+    GearChange, GearFigures, GearStiffness, MountLoad, PeakOf, PeakStress, SameArrival,
 };
 use crate::units::{Force, Length, Moment, Stiffness};
 use std::cmp::Ordering;
@@ -31,7 +30,9 @@ pub enum CompareError {
         error: AnalysisError,
     },
     /// The first design's landing amounts to no drop, and the tables have no arrivals.
-    #[error("the first design's landing amounts to no drop, and the tables have no arrival to take its place")]
+    #[error(
+        "the first design's landing amounts to no drop, and the tables have no arrival to take its place"
+    )]
     NoArrival,
 }
 
@@ -81,11 +82,8 @@ fn arrival(project: &Project, result: &CheckResult) -> Option<SameArrival> {
     let of = |height, from| SameArrival { height, wing_lift, from };
     let landing = result.drops.iter().find(|d| d.drop.is_some());
     if let Some((landing, drop)) = landing.and_then(|l| Some((l, l.drop.as_ref()?))) {
-        let from = if landing.given {
-            ArrivalFrom::Given
-        } else {
-            ArrivalFrom::Stated(result.landing.inertia)
-        };
+        let from =
+            if landing.given { ArrivalFrom::Given } else { ArrivalFrom::Stated(result.landing.inertia) };
         return Some(of(drop.height, from));
     }
     let named = result.drops.iter().find_map(|d| d.arrival.as_ref());
@@ -120,8 +118,7 @@ fn figures(
     let weight = loads::drop_weight(project, gear);
     let highest = crate::analysis::highest().max(arrival.height);
     let strength = PlateYield::of(&gear.plate);
-    let dropped =
-        GearDrops::new(gear, elastic, strength, weight.clone(), arrival.wing_lift, highest)?;
+    let dropped = GearDrops::new(gear, elastic, strength, weight.clone(), arrival.wing_lift, highest)?;
     let table = dropped.table(&[arrival.height]);
     let own: Vec<&CaseResult> = result.cases.iter().filter(|c| c.gear_name == gear.name).collect();
     let mass = gear.mass(unknown_density());
@@ -228,9 +225,8 @@ fn stiffness(
     let wheels = weight.len() as f64;
     let mean = |sum: Length| -> Stiffness { wheels * load / sum };
     let several = weight.len() > 1;
-    let outward = several
-        .then(|| push(&|sign| [none, sign * load, none], &|[_, y, _], sign| sign * y))
-        .transpose()?;
+    let outward =
+        several.then(|| push(&|sign| [none, sign * load, none], &|[_, y, _], sign| sign * y)).transpose()?;
     Ok(GearStiffness {
         load,
         spread: outward.map(|growth| load / growth),

@@ -54,7 +54,7 @@ pub fn read_project(
 /// The project of the file itself. Its variants are read too, so that a mistake in one is found before it is wanted; what is only
 /// doubtful in them is said by who compares them.
 fn itself(draft: &Draft, library: &Library) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-    if !draft.variants().is_empty() {
+    if draft.table.get("variant").is_some() {
         draft.read_designs(library)?;
     }
     draft.read(library, &[])

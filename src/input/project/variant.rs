@@ -36,7 +36,8 @@ impl Variant<'_> {
         if own {
             diagnostic
         } else {
-            diagnostic.help(format!("this is so in the variant `{}`, not in the file itself", shown(self.name)))
+            diagnostic
+                .help(format!("this is so in the variant `{}`, not in the file itself", shown(self.name)))
         }
     }
 }
@@ -213,7 +214,10 @@ fn not_there(table: &Table, name: &str) -> Diagnostic {
         "no-such-key",
         format!("`without` names `{}`, which the file does not have", shown(name)),
     );
-    let refused = match nearest(name, all.iter().map(String::as_str)) {
+    // Of a key that is as deep: a section above it is no slip of the pen.
+    let depth = |key: &str| key.matches('.').count();
+    let alike = all.iter().map(String::as_str).filter(|key| depth(key) == depth(name));
+    let refused = match nearest(name, alike) {
         Some(near) => refused.label(format!("perhaps \"{}\"", shown(near))),
         None => refused,
     };
