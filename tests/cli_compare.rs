@@ -135,6 +135,35 @@ fn the_json_has_what_scripts_rely_on() {
     assert!(number(&braced["gears"][0]["wire"], "tension_N") > 1000.0);
 }
 
+/// The words follow the figures: the other way about they say the other thing.
+#[test]
+fn words_turn_round_with_the_designs() {
+    let (there, back) = (report(&[SINGLE, TWIN]), report(&[TWIN, SINGLE]));
+    let [there, back] = [there, back].map(|text| text.replace("\n    ", " "));
+    for (said, turned) in [
+        (
+            "two arms with the wheel between them in the place of one arm",
+            "one arm with its wheel on a stub axle in the place of two",
+        ),
+        ("thinner (4.00 mm against 5.00 mm)", "thicker (5.00 mm against 4.00 mm)"),
+        ("It is stiffer sideways (6.9 times)", "softer sideways (6.9 times)"),
+        ("softer fore and aft (1.1 times)", "It is stiffer fore and aft (1.1 times)"),
+        ("against 50.2 MPa (19 % of its yield strength)", "is 50.2 MPa (19 % of its yield strength)"),
+        ("Gear nose has 57 g more", "Gear nose has 57 g less"),
+        ("with two arms\" is the harshest", "with two arms\" is the harshest"),
+    ] {
+        assert!(there.contains(said), "{said}: {there}");
+        assert!(back.contains(turned), "{turned}: {back}");
+        assert!(said == turned || !back.contains(said), "{said}: {back}");
+    }
+    // Lightest first, whichever comes first.
+    for text in [there, back] {
+        let (light, heavy) =
+            (text.find("66.3 g").expect("one arm"), text.find("123 g (86 % more)").expect("two"));
+        assert!(light < heavy, "{text}");
+    }
+}
+
 /// What is doubtful in a variant is said by who looks at it.
 #[test]
 fn doubts_about_variants_are_said_when_they_are_compared() {

@@ -257,7 +257,7 @@ fn wires_and_mount(was: &GearFigures, now: &GearFigures, units: &UnitChoice) -> 
     let said: Vec<String> = [
         wires,
         goes("the force of a leg on its clamp", force, units),
-        goes("its moment on the clamp", moment, units),
+        goes("the moment of a leg on its clamp", moment, units),
         goes("the largest pull in a bolt", bolt, units),
         goes("the bending moment in the wood", wood, units),
     ]

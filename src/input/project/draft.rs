@@ -139,8 +139,13 @@ impl Draft {
                 }
             }
         }
-        found.sort_by_key(|d| d.location.as_ref().map(|place| (place.span.start, place.span.end)));
+        // What is told of the whole file comes last: how many more mistakes there are.
+        let place = |d: &Diagnostic| d.location.as_ref().map(|p| (p.span.start, p.span.end));
+        found.sort_by_key(|d| (d.location.is_none(), place(d)));
         found.dedup();
+        if found.iter().all(|d| d.location.is_some()) {
+            shorten(&mut found, 0);
+        }
         if good && found.iter().all(|d| d.severity == Severity::Warning) {
             Ok((designs, found))
         } else {

@@ -8,9 +8,13 @@ use super::draft::Draft;
 use super::section::{nearest, shown, unprintable};
 use super::tree::{Entry, Node, Span, Table, Value};
 use crate::diagnostic::Diagnostic;
+use std::collections::HashMap;
 
 /// Variants that a file may have. chosen: with the file itself they are the eight designs that are set side by side.
 const MOST: usize = 7;
+
+/// Keys that a variant may take out. chosen: what takes out more is another file.
+const MOST_OUT: usize = 100;
 
 /// The key of a variant that names what it takes out.
 const WITHOUT: &str = "without";
@@ -166,9 +170,8 @@ impl Draft {
         for path in out.iter().rev() {
             take_out(&mut variant.table, path);
         }
-        for entry in own.entries.iter().filter(|e| e.key != WITHOUT && e.key != "variant") {
-            lay_entry(&mut variant.table, entry);
-        }
+        let over = own.entries.iter().filter(|e| e.key != WITHOUT && e.key != "variant");
+        lay_all(&mut variant.table, over);
         variant
     }
 }
@@ -190,8 +193,16 @@ fn without<'t>(own: &'t Table, note: &mut impl FnMut(Diagnostic, &Span)) -> Vec<
         note(wrong.help(EXAMPLE), &entry.node.span);
         return Vec::new();
     };
+    if let Some(extra) = items.get(MOST_OUT) {
+        let many = Diagnostic::error(
+            "too-many-variants",
+            format!("`without` takes out at most {MOST_OUT} keys, and this one names {}", items.len()),
+        )
+        .help("name the section that they stand in, or make it a file of its own");
+        note(many, &extra.span);
+    }
     let mut names = Vec::new();
-    for item in items {
+    for item in items.iter().take(MOST_OUT) {
         match &item.value {
             Value::Text(text) => names.push((text.as_str(), &item.span)),
             other => {
@@ -208,6 +219,10 @@ fn without<'t>(own: &'t Table, note: &mut impl FnMut(Diagnostic, &Span)) -> Vec<
 
 /// Refuses to take out what the file does not have.
 fn not_there(table: &Table, name: &str) -> Diagnostic {
+    if name.trim().is_empty() {
+        return Diagnostic::error("no-such-key", "a text of `without` is empty")
+            .help("write the key to take out, such as \"gear.main.brace\", or leave the text out");
+    }
     let mut all = Vec::new();
     names_of(table, "", &mut all);
     let refused = Diagnostic::error(
@@ -310,18 +325,18 @@ fn take_out_of(node: &mut Node, path: &[usize]) {
     }
 }
 
-/// Lays one entry of a variant over a table: sections are merged, all else takes the place of what was there.
-fn lay_entry(table: &mut Table, entry: &Entry) {
-    let Some(there) = table.entries.iter_mut().find(|e| e.key == entry.key) else {
-        table.entries.push(entry.clone());
-        return;
-    };
-    match (&mut there.node.value, &entry.node.value) {
-        (Value::Table(below), Value::Table(over)) => {
-            for entry in &over.entries {
-                lay_entry(below, entry);
-            }
+/// Lays entries of a variant over a table: sections are merged, all else takes the place of what was there.
+fn lay_all<'e>(table: &mut Table, over: impl Iterator<Item = &'e Entry>) {
+    let places: HashMap<String, usize> =
+        table.entries.iter().enumerate().map(|(index, entry)| (entry.key.clone(), index)).collect();
+    for entry in over {
+        let Some(there) = places.get(&entry.key).and_then(|index| table.entries.get_mut(*index)) else {
+            table.entries.push(entry.clone());
+            continue;
+        };
+        match (&mut there.node.value, &entry.node.value) {
+            (Value::Table(below), Value::Table(over)) => lay_all(below, over.entries.iter()),
+            _ => *there = entry.clone(),
         }
-        _ => *there = entry.clone(),
     }
 }
