@@ -71,6 +71,12 @@ fn every_design_holds_or_the_exit_code_says_so() {
     assert_eq!(unknown.0, 1);
     let design = &list(&unknown.1, "designs")[1];
     assert!(design["gears"][0]["drop"]["set_m"].is_null(), "nobody knows what stays bent of it");
+    let first = list(&unknown.1, "in_words")
+        .iter()
+        .filter_map(Value::as_str)
+        .find(|w| w.starts_with("What lets go first"));
+    let first = first.expect("it says what lets go first");
+    assert_eq!(first.matches("(where its plate bends can't be told)").count(), 1, "{first}");
 }
 
 #[test]

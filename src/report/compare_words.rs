@@ -415,12 +415,16 @@ fn gives_first(compared: &Comparison, units: &UnitChoice) -> Option<String> {
         .designs
         .iter()
         .filter_map(|design| {
-            let order = compared.chosen(design)?.1.order.as_ref()?;
+            let figures = compared.chosen(design)?.1;
+            let order = figures.order.as_ref()?;
             let name = quoted(design);
+            // Of a metal that nobody knows the plate may go before anything that is told.
+            let untold =
+                if figures.yield_strength.is_some() { "" } else { " (where its plate bends can't be told)" };
             Some(match together(order).first() {
-                None => format!("in {name} nothing up to {} times the limit loads", followed(order)),
+                None => format!("in {name} nothing up to {} times the limit loads{untold}", followed(order)),
                 Some(group) => format!(
-                    "in {name} {}, at {} times the limit loads of {}{}",
+                    "in {name} {}, at {} times the limit loads of {}{}{untold}",
                     group.event(),
                     multiple(group.first.multiple),
                     order.case.words(),
