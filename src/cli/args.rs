@@ -34,6 +34,11 @@ pub(super) enum Command {
     /// your own; in a file that leaves nothing open, its thickness and whether its wires are needed. Exit code 0: a design holds in
     /// every landing. 1: none does.
     Size(Size),
+    /// Designs side by side: mass, stiffness, g, stress, wires, mount, what gives first
+    ///
+    /// Two to eight designs: project files, or one file with variants in it under [variant.NAME]. The first is what the others are held
+    /// against. Exit code 0: every margin of every design holds.
+    Compare(Compare),
     /// What a gear does in a drop: g, spread, what stays bent; and a drop test for the shop
     ///
     /// The landing's wheel loads are raised until something gives, and the energy of a fall is looked up on the curve that
@@ -120,6 +125,15 @@ pub(super) struct Size {
     /// Leave out the merchant's card: what each metal on sale would take
     #[arg(long)]
     pub(super) no_card: bool,
+    #[command(flatten)]
+    pub(super) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Compare {
+    /// Project files; each counts with its variants (`-` for standard input)
+    #[arg(required = true, value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
     #[command(flatten)]
     pub(super) output: Output,
 }

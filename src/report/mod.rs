@@ -3,6 +3,9 @@
 mod bracing;
 mod check_json;
 mod check_text;
+mod compare_json;
+mod compare_text;
+mod compare_words;
 mod diagnostics;
 mod drop_json;
 mod drop_text;
@@ -29,6 +32,8 @@ mod view;
 
 pub use check_json::check_json;
 pub use check_text::{Detail, check_text};
+pub use compare_json::compare_json;
+pub use compare_text::compare_text;
 pub use diagnostics::render;
 pub use drop_json::drop_json;
 pub use drop_text::drop_text;

@@ -1,5 +1,6 @@
 //! The one result model: everything a report prints is in here, in typed quantities.
 
+mod compare;
 mod curve;
 mod drop_report;
 mod failure;
@@ -9,6 +10,10 @@ mod size;
 mod spread;
 mod state;
 
+pub use compare::{
+    ArrivalFrom, AtCase, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, MountLoad,
+    PeakOf, SameArrival,
+};
 pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
     MarkKind, Unloading, WheelTravel, WirePull,
