@@ -104,8 +104,9 @@ impl<'p> GearCheck<'p> {
             (Some(once), Some(more)) => {
                 let small = &mut self.analysis.small;
                 let small = (small.solve(&loads.loads, 1.0)?, small.solve(&loads.loads, factor)?);
-                let large = [once, more].map(|c| real.state_of(c, &load, &loads.loads));
-                by_one_theory(small, Some(large.into()))
+                let near = self.analysis.near(&small.0);
+                let large = near.then(|| [once, more].map(|c| real.state_of(c, &load, &loads.loads)).into());
+                by_one_theory(small, large)
             }
             _ => self.analysis.states(&loads.loads, factor)?,
         };

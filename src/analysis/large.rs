@@ -237,14 +237,14 @@ impl<'g> GearStatics<'g> {
         )
     }
 
-    /// The path of a load with its limit and, with `breaks`, the wires that break on it, in as long steps as it takes; `first` is
-    /// about the multiple of the first.
+    /// The path of a load in as long steps as it takes, `first` being about the multiple of the first of them. Wires break on it or
+    /// not.
     pub(super) fn coarse_path(
         &self,
         load: &Load,
         (up_to, first): (f64, f64),
         stops: &[f64],
-        breaks: bool,
+        wires_break: bool,
         enough: &dyn Fn(&Configuration) -> bool,
     ) -> Path {
         let rest = self.statics.at_rest();
@@ -259,7 +259,7 @@ impl<'g> GearStatics<'g> {
                 enough: &|c| enough(c) || !c.is_stable(),
                 brief: true,
                 links: false,
-                breaks,
+                breaks: wires_break,
                 signs: &|_| Vec::new(),
             },
         )
@@ -297,9 +297,10 @@ impl<'g> GearStatics<'g> {
         signs
     }
 
-    /// Whether a plate has come to its yield strength.
-    pub(super) fn yields(&self, c: &Configuration, load: &Load) -> bool {
-        self.signs(c, load).iter().take(self.lowered.plates().count()).any(|s| *s > 0.0)
+    /// How far beyond yield a plate is, above zero once it has come to its yield strength.
+    pub(super) fn beyond_yield(&self, c: &Configuration, load: &Load) -> f64 {
+        let signs = self.signs(c, load);
+        signs.into_iter().take(self.lowered.plates().count()).fold(-1.0, f64::max)
     }
 
     /// The marks of a path's events.
