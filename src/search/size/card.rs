@@ -4,7 +4,7 @@
 //! it. An unknown metal may be any of those on sale: its plate is the thinnest that holds whichever it is.
 
 use super::judge::{Depth, judge};
-use crate::analysis::{Screen, drop_without_set, unknown_density};
+use crate::analysis::{PlateElasticity, Screen, drop_without_set, unknown_density};
 use crate::material::{Library, Metal, Stock, StockForm, System};
 use crate::model::{Arms, Brace, Gear, Pattern, PlateMetal, Project, Severity, Taper, WireFit};
 use crate::results::{CardEntry, CardRow};
@@ -38,7 +38,7 @@ struct Shop<'a> {
 #[derive(PartialEq)]
 struct Stressed {
     metal: Option<String>,
-    elastic: (Stress, f64),
+    elastic: PlateElasticity,
     bend_radius: Option<Length>,
     size: (usize, Option<usize>),
 }
@@ -155,7 +155,7 @@ impl Shop<'_> {
         let slenderness = own.plate.thickness.tip / own.plate.thickness.root;
         gear.plate.metal = PlateMetal::Known(Box::new(metal.clone()));
         gear.plate.thickness = Taper { root: *size, tip: slenderness * *size };
-        let needed = band.bend_radius_90.as_ref().map(|k| k.value * *size);
+        let needed = band.bend_radius_90.as_ref().map(|least| least.value * *size);
         let wider = gear.plate.bend_radius.zip(needed).filter(|(has, needs)| needs > has).map(|(_, r)| r);
         gear.plate.bend_radius = wider.or(gear.plate.bend_radius);
         gear.braces = Vec::new();
@@ -186,7 +186,7 @@ impl Shop<'_> {
         let mounted = project.gears.get(self.gear)?.mount.is_some();
         let of = Stressed {
             metal: (!stated).then(|| metal.name.clone()),
-            elastic: (metal.modulus.value, metal.poisson.value),
+            elastic: PlateElasticity::of(&plate.metal),
             bend_radius: plate.bend_radius.filter(|_| mounted),
             size,
         };
@@ -207,9 +207,9 @@ impl Shop<'_> {
         let mut project = self.project.clone();
         *project.gears.get_mut(self.gear)? = gear;
         let wanted = project.wish.margin;
-        let strength = project.gears.get(self.gear)?.plate.yield_strength()?.value;
+        let strength = project.gears.get(self.gear)?.plate.yield_strength()?;
         if let Some(stress) = self.least_stress(&project, metal, (thickness, wire))
-            && strength < (1.0 + wanted) * stress
+            && strength.value < (1.0 + wanted) * stress
         {
             return None;
         }
