@@ -10,6 +10,7 @@ use crate::model::{Arms, Brace, Gear, Pattern, PlateMetal, Project, Taper, WireF
 use crate::results::{CardEntry, CardRow};
 use crate::search::crew::each;
 use crate::units::{Force, Length, Mass};
+use std::cmp::Ordering;
 
 /// Wires that a builder without any would try first: where they hold the leg and where the base, as a share of its width, their
 /// metal and their ends. Common practice, no source.
@@ -87,7 +88,7 @@ fn sizes(stock: &[Stock], form: StockForm, sold: &[System]) -> Vec<Size> {
     let rows = stock.iter().filter(|s| s.form == form && sold.contains(&s.system));
     let mut found: Vec<Size> =
         rows.flat_map(|s| s.sizes.iter().copied().zip(s.labels.iter().cloned())).collect();
-    found.sort_by(|(a, _), (b, _)| a.value.total_cmp(&b.value));
+    found.sort_by(|(a, _), (b, _)| a.partial_cmp(b).unwrap_or(Ordering::Equal));
     found
 }
 
@@ -136,7 +137,7 @@ impl Shop<'_> {
         let slenderness = own.plate.thickness.tip / own.plate.thickness.root;
         gear.plate.metal = PlateMetal::Known(Box::new(metal.clone()));
         gear.plate.thickness = Taper { root: *size, tip: slenderness * *size };
-        let needed = band.bend_radius_90.as_ref().map(|k| k.value * *size);
+        let needed = band.bend_radius_90.as_ref().map(|least| least.value * *size);
         let wider = gear.plate.bend_radius.zip(needed).filter(|(has, needs)| needs > has).map(|(_, r)| r);
         gear.plate.bend_radius = wider.or(gear.plate.bend_radius);
         gear.braces = Vec::new();
