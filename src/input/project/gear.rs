@@ -136,7 +136,10 @@ fn measures(
     // A brace that is not fitted is read for its mistakes.
     let braces: Vec<_> = brace_sections
         .iter()
-        .filter_map(|s| brace::brace(s, arms, wires, mounted).filter(|_| brace::is_fitted(s)))
+        .filter_map(|s| {
+            let fitted = brace::is_fitted(s);
+            brace::brace(s, arms, wires, mounted).filter(|_| fitted)
+        })
         .collect();
     let mount_section = section.below("mount", &format!("[{}.mount]", section.path), &keys::MOUNT);
     let mount = mount_section.as_ref().and_then(|s| mount::mount(s, arms));

@@ -139,7 +139,7 @@ impl Search<'_> {
             );
         }
         if items.len() > MOST_CHOICES {
-            return self.too_many(entry, items.len());
+            return self.too_many(entry, items.len().to_string());
         }
         let mut choices = Vec::with_capacity(items.len());
         for item in items {
@@ -160,7 +160,7 @@ impl Search<'_> {
         Some(choices)
     }
 
-    fn too_many(&mut self, entry: &Entry, count: usize) -> Option<Vec<NewValue>> {
+    fn too_many(&mut self, entry: &Entry, count: String) -> Option<Vec<NewValue>> {
         self.refuse(
             &entry.node,
             format!(
@@ -273,23 +273,32 @@ impl Search<'_> {
 
     fn backwards(&mut self, entry: &Entry) -> Option<Vec<NewValue>> {
         let message = format!("the range of `{}` ends before it begins", shown(&entry.key));
-        self.refuse(
-            &entry.node,
-            message,
-            "`from` is the smaller one, `to` the larger, `step` more than nothing",
-        )
+        self.refuse(&entry.node, message, "`from` is the smaller one, `to` the larger")
     }
 
     fn count(&mut self, entry: &Entry, from: f64, to: f64, step: f64) -> Option<usize> {
         let steps = (to - from) / step;
-        if !(steps.is_finite() && steps >= 0.0 && step > 0.0) {
+        if step.is_nan() || step <= 0.0 {
+            let message =
+                format!("the step of the range of `{}` is not more than nothing", shown(&entry.key));
+            self.refuse(
+                &entry.node,
+                message,
+                "write a step such as step = \"0.5 mm\", or step = 0.1 of plain numbers",
+            );
+            return None;
+        }
+        if steps.is_nan() || steps < 0.0 {
             self.backwards(entry);
             return None;
         }
         // What rounding takes from the last step is not to lose it.
         let count = (steps + 1e-9).floor() + 1.0;
         if count > MOST_CHOICES as f64 {
-            self.too_many(entry, if count < 1e9 { count as usize } else { usize::MAX });
+            self.too_many(
+                entry,
+                if count < 1e6 { format!("{count}") } else { "more than a million".to_owned() },
+            );
             return None;
         }
         Some(count as usize)

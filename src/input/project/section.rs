@@ -207,11 +207,13 @@ impl<'a> Section<'a> {
     fn left_open(&self, key: &Key, node: &Node) -> bool {
         let open = matches!(&node.value, Value::Text(text) if text.trim() == OPEN);
         if open {
-            let refused =
-                Diagnostic::error("left-open", format!("`{}` is left open", key.name)).help(format!(
-                    "`gearleg size` looks for it; here one value is needed, such as {} = {}",
-                    key.name, key.example
-                ));
+            let refused = Diagnostic::error("left-open", format!("`{}` is left open", key.name));
+            let example = format!("{} = {}", key.name, key.example);
+            let refused = refused.help(if self.path.starts_with("gear.") {
+                format!("`gearleg size` looks for it; here one value is needed, such as {example}")
+            } else {
+                format!("only values of a gear can be left open; here one is needed, such as {example}")
+            });
             self.note(refused, node.span.clone());
         }
         open
