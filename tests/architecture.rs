@@ -15,9 +15,9 @@ use std::path::{Path, PathBuf};
 
 /// Which folder of `src/` uses which. Each edge must be in use: a plan that nobody follows is no plan.
 const USES: [(&str, &[&str]); 14] = [
-    ("cli", &["analysis", "diagnostic", "input", "material", "report", "results", "search"]),
+    ("cli", &["analysis", "diagnostic", "input", "material", "model", "report", "results", "search"]),
     ("report", &["checks", "diagnostic", "material", "model", "results", "units"]),
-    ("search", &["analysis", "diagnostic", "input", "material", "model", "results", "units"]),
+    ("search", &["analysis", "diagnostic", "input", "loads", "material", "model", "results", "units"]),
     ("analysis", &["checks", "kernel", "loads", "material", "model", "results", "section", "units"]),
     ("input", &["diagnostic", "material", "model", "report::figure", "units"]),
     ("checks", &["material", "model", "results", "section", "units"]),

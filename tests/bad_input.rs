@@ -173,6 +173,24 @@ fn very_many_mistakes_are_cut_short() {
     assert_eq!(cases.len(), 101);
 }
 
+/// A variant costs no more to refuse than a file does, however much it names.
+#[test]
+fn very_many_mistakes_of_variants_are_cut_short() {
+    let library = library();
+    let refused = |text: String| {
+        let source = gearleg::diagnostic::SourceText { name: "long.toml".to_owned(), text };
+        read_project(source.into(), &library).expect_err("nonsense is refused").0
+    };
+    let names = "\"gear.none\",".repeat(8_000);
+    let out: String = (1..8).map(|n| format!("[variant.v{n}]\nwithout = [{names}]\n")).collect();
+    let found = refused(format!("{STARTER}{out}"));
+    assert_eq!(found.len(), 101);
+    assert_eq!(found.last().map(|d| d.message.as_str()), Some("607 more mistakes are not shown"));
+    let keys = |before: &str| -> String { (0..15_000).map(|n| format!("{before}key{n} = 1\n")).collect() };
+    let found = refused(format!("{}[variant.v]\n{}", keys(""), keys("")));
+    assert_eq!(found.len(), 101);
+}
+
 #[test]
 fn what_is_no_file_is_refused() {
     let library = library();

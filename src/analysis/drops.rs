@@ -117,25 +117,31 @@ impl<'g> GearDrops<'g> {
             let account = drops.account(c);
             account.height >= height && drops.height_with(&account, 1.0) >= reserve
         };
-        drops.path = drops.statics.coarse_path(&drops.load, (MOST_WEIGHTS, FIRST_WEIGHTS), &[], &enough);
+        drops.path =
+            drops.statics.coarse_path(&drops.load, (MOST_WEIGHTS, FIRST_WEIGHTS), &[], true, &enough);
         Ok(drops)
     }
 
-    /// Follows a gear until a leg yields.
-    pub(super) fn until_yield(
+    /// Height of the drop that just makes a leg of a gear yield; of the highest that it takes up where none does before.
+    pub(super) fn without_set(
         gear: &'g Gear,
         elasticity: PlateElasticity,
         yielding: PlateYield,
         weight: GearWeight,
         wing_lift: f64,
-    ) -> Result<Self, AnalysisError> {
+    ) -> Result<Length, AnalysisError> {
         let statics = GearStatics::new(gear, elasticity, Some(yielding))?;
         let load = statics.load(&weight.loads);
         let path = Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false };
         let mut drops = Self { statics, weight, wing_lift, load, path };
-        let enough = |c: &Configuration| drops.statics.yields(c, &drops.load);
-        drops.path = drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &[], &enough);
-        Ok(drops)
+        let beyond = |c: &Configuration| drops.statics.beyond_yield(c, &drops.load);
+        let path = drops
+            .statics
+            .coarse_path(&drops.load, (MOST_WEIGHTS, FIRST_WEIGHTS), &[], true, &|c| beyond(c) > 0.0);
+        let yields = drops.statics.statics().first(&path, &drops.load, &beyond);
+        drops.path = path;
+        let survives = drops.survives().height;
+        Ok(yields.map_or(survives, |c| drops.account(&c).height.min(survives).max(Length::default())))
     }
 
     /// The gear.

@@ -13,15 +13,23 @@ const NEAR_ENOUGH: f64 = 0.02;
 /// A gear made ready for both theories.
 pub(super) struct Elastic<'g> {
     pub(super) small: GearAnalysis<'g>,
-    large: GearStatics<'g>,
+    /// Made when it is first needed.
+    large: Option<GearStatics<'g>>,
+    gear: &'g Gear,
+    elasticity: PlateElasticity,
 }
 
 impl<'g> Elastic<'g> {
     pub(super) fn new(gear: &'g Gear, elasticity: PlateElasticity) -> Result<Self, AnalysisError> {
-        Ok(Self {
-            small: GearAnalysis::new(gear, elasticity)?,
-            large: GearStatics::new(gear, elasticity, None)?,
-        })
+        Ok(Self { small: GearAnalysis::new(gear, elasticity)?, large: None, gear, elasticity })
+    }
+
+    fn large(&mut self) -> Result<&GearStatics<'g>, AnalysisError> {
+        let large = match self.large.take() {
+            Some(large) => large,
+            None => GearStatics::new(self.gear, self.elasticity, None)?,
+        };
+        Ok(self.large.insert(large))
     }
 
     /// The gear at limit load and at ultimate, both by one theory.
@@ -34,7 +42,7 @@ impl<'g> Elastic<'g> {
         if loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
             return Ok((small.0, small.1, Theory::Small));
         }
-        let large = self.near(&small.0).then(|| self.large.two_states(loads, factor)).flatten();
+        let large = if self.near(&small.0) { self.large()?.two_states(loads, factor) } else { None };
         Ok(by_one_theory(small, large))
     }
 
@@ -44,14 +52,14 @@ impl<'g> Elastic<'g> {
         loads: &[CaseWheelLoad],
     ) -> Result<(GearState, Option<GearState>), AnalysisError> {
         let small = self.small.solve(loads, 1.0)?;
-        let large = self.near(&small).then(|| self.large.one_state(loads)).flatten();
+        let large = if self.near(&small) { self.large()?.one_state(loads) } else { None };
         Ok((small, large))
     }
 
     /// Whether small displacements keep every wheel within a leg's length of where it was. Beyond, an equilibrium of large ones would
     /// be another gear than the one that was built, and it takes long to find that there is none.
-    fn near(&self, small: &GearState) -> bool {
-        let far = self.large.gear().plate.leg_length;
+    pub(super) fn near(&self, small: &GearState) -> bool {
+        let far = self.gear.plate.leg_length;
         small.wheels.iter().all(|w| distance(w.displacement) <= far)
     }
 }

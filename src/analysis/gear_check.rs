@@ -93,7 +93,7 @@ impl<'p> GearCheck<'p> {
         }
         let factor = self.factor();
         let load = real.load(&loads.loads);
-        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, factor], &|_| false);
+        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, factor], true, &|_| false);
         let limit_load = real.limit_of(&path, up_to);
         let untouched = |c: &&Configuration| {
             !c.has_yielded() && !c.links_yielded().contains(&true) && !c.links_broken().contains(&true)
@@ -104,8 +104,9 @@ impl<'p> GearCheck<'p> {
             (Some(once), Some(more)) => {
                 let small = &mut self.analysis.small;
                 let small = (small.solve(&loads.loads, 1.0)?, small.solve(&loads.loads, factor)?);
-                let large = [once, more].map(|c| real.state_of(c, &load, &loads.loads));
-                by_one_theory(small, Some(large.into()))
+                let near = self.analysis.near(&small.0);
+                let large = near.then(|| [once, more].map(|c| real.state_of(c, &load, &loads.loads)).into());
+                by_one_theory(small, large)
             }
             _ => self.analysis.states(&loads.loads, factor)?,
         };
@@ -123,7 +124,7 @@ impl<'p> GearCheck<'p> {
             return Vec::new();
         }
         let load = real.load(&case.loads);
-        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, self.factor()], &|_| false);
+        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, self.factor()], true, &|_| false);
         case.limit_load = Some(real.limit_of(&path, up_to));
         checks::run_limit_load(&self.subject(), case)
     }

@@ -112,7 +112,7 @@ impl<'g> GearStatics<'g> {
         multiple: f64,
     ) -> Option<(GearState, GearState)> {
         let load = self.load(loads);
-        let path = self.coarse_path(&load, (multiple, 1.0), &[1.0, multiple], &|_| false);
+        let path = self.coarse_path(&load, (multiple, 1.0), &[1.0, multiple], false, &|_| false);
         let held = path.steps.get(..path.holding())?;
         let at = |m: f64| held.iter().find(|c| c.multiple() == m);
         let (once, more) = at(1.0).zip(at(multiple))?;
@@ -122,7 +122,7 @@ impl<'g> GearStatics<'g> {
     /// The gear under loads on its wheels, once, as [`Self::two_states`] finds it.
     pub(super) fn one_state(&self, loads: &[CaseWheelLoad]) -> Option<GearState> {
         let load = self.load(loads);
-        let path = self.coarse_path(&load, (1.0, 1.0), &[1.0], &|_| false);
+        let path = self.coarse_path(&load, (1.0, 1.0), &[1.0], false, &|_| false);
         let held = path.steps.get(..path.holding())?;
         held.iter().find(|c| c.multiple() == 1.0).map(|c| self.state_of(c, &load, loads))
     }
@@ -229,19 +229,22 @@ impl<'g> GearStatics<'g> {
                 stops,
                 farthest: self.farthest(),
                 enough: &|c| enough(c) || !c.is_stable(),
+                brief: false,
                 links: true,
+                breaks: true,
                 signs: &|c| self.signs(c, load),
             },
         )
     }
 
-    /// The path of a load with its limit and the wires that break on it, in as long steps as it takes; `first` is about the
-    /// multiple of the first.
+    /// The path of a load in as long steps as it takes, `first` being about the multiple of the first of them. Wires break on it or
+    /// not.
     pub(super) fn coarse_path(
         &self,
         load: &Load,
         (up_to, first): (f64, f64),
         stops: &[f64],
+        wires_break: bool,
         enough: &dyn Fn(&Configuration) -> bool,
     ) -> Path {
         let rest = self.statics.at_rest();
@@ -254,7 +257,9 @@ impl<'g> GearStatics<'g> {
                 stops,
                 farthest: self.farthest(),
                 enough: &|c| enough(c) || !c.is_stable(),
+                brief: true,
                 links: false,
+                breaks: wires_break,
                 signs: &|_| Vec::new(),
             },
         )
@@ -292,9 +297,10 @@ impl<'g> GearStatics<'g> {
         signs
     }
 
-    /// Whether a plate has come to its yield strength.
-    pub(super) fn yields(&self, c: &Configuration, load: &Load) -> bool {
-        self.signs(c, load).iter().take(self.lowered.plates().count()).any(|s| *s > 0.0)
+    /// How far beyond yield a plate is, above zero once it has come to its yield strength.
+    pub(super) fn beyond_yield(&self, c: &Configuration, load: &Load) -> f64 {
+        let signs = self.signs(c, load);
+        signs.into_iter().take(self.lowered.plates().count()).fold(-1.0, f64::max)
     }
 
     /// The marks of a path's events.

@@ -20,6 +20,12 @@ use std::cmp::Ordering;
 /// somebody wonders about.
 const FOLLOWED: f64 = 1.5;
 
+/// The largest margin of a check that [`margins`] tells exactly; a larger one is told as some margin above it. `None` where all are.
+#[must_use]
+pub fn told_up_to(check: &str) -> Option<f64> {
+    matches!(check, "limit-load" | "landing-energy").then_some(FOLLOWED - 1.0)
+}
+
 /// Every margin of a project.
 #[derive(Debug, Clone)]
 pub struct Margins {
@@ -119,12 +125,24 @@ pub struct Screen<'p> {
 }
 
 impl<'p> Screen<'p> {
-    /// Makes ready one gear of a project for which margins up to `wanted` matter.
+    /// Makes ready one gear of a project for which margins up to half as much again as `wanted` matter.
     ///
     /// # Errors
     /// When none of the landings asked for loads the gear, or it has no converged solution.
     pub fn new(project: &'p Project, index: usize, wanted: f64) -> Result<Self, CheckError> {
-        let followed = FOLLOWED + wanted;
+        Self::following(project, index, FOLLOWED + wanted)
+    }
+
+    /// The same where all that matters is whether every margin is `wanted`: those of the limit load and of the reserve of energy may
+    /// be told as no more.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn verdict(project: &'p Project, index: usize, wanted: f64) -> Result<Self, CheckError> {
+        Self::following(project, index, 1.0 + wanted)
+    }
+
+    fn following(project: &'p Project, index: usize, followed: f64) -> Result<Self, CheckError> {
         let found = landing(project, followed)?;
         let all = loads::case_loads(project, found.0);
         if !all.iter().any(|l| l.gear == index) {
@@ -182,14 +200,20 @@ impl<'p> Screen<'p> {
     /// When the gear has no converged solution.
     pub fn bound(&mut self) -> Result<Option<f64>, AnalysisError> {
         let strength = self.ready.gear.plate.yield_strength();
+        Ok(self.least_stress()?.zip(strength).map(|(s, strength)| f64::from(strength.value / s) - 1.0))
+    }
+
+    /// The stress behind [`Self::bound`]; it does not depend on the strength.
+    ///
+    /// # Errors
+    /// When the gear has no converged solution.
+    pub fn least_stress(&mut self) -> Result<Option<Stress>, AnalysisError> {
         let counts = |l: &&CaseLoads| !self.ready.meant_to_give(&l.case, PartKind::Legs);
-        let (Some(strength), Some(loads)) = (strength, self.left.iter().rev().find(counts)) else {
-            return Ok(None);
-        };
+        let Some(loads) = self.left.iter().rev().find(counts) else { return Ok(None) };
         let (small, large) = self.ready.analysis.limit_states(&loads.loads)?;
         let states = [Some(small), large];
-        let least = states.iter().flatten().map(peak).reduce(Stress::min).filter(|s| *s > Stress::default());
-        Ok(least.map(|stress| f64::from(strength.value / stress) - 1.0))
+        let least = states.iter().flatten().map(peak).reduce(Stress::min);
+        Ok(least.filter(|s| *s > Stress::default()))
     }
 
     /// The next few margins; `None` when there are no more. Limit loads, which cost most, come last.
@@ -264,8 +288,7 @@ pub fn drop_without_set(project: &Project, gear: &Gear) -> Result<Option<Length>
     let Some(yielding) = PlateYield::of(&gear.plate) else { return Ok(None) };
     let elastic = PlateElasticity::of(&gear.plate.metal);
     let weight = loads::drop_weight(project, gear);
-    let drops = GearDrops::until_yield(gear, elastic, yielding, weight, project.landing.wing_lift)?;
-    Ok(drops.highest_without_set().or_else(|| Some(drops.survives().height)))
+    Ok(Some(GearDrops::without_set(gear, elastic, yielding, weight, project.landing.wing_lift)?))
 }
 
 fn peak(state: &GearState) -> Stress {

@@ -24,7 +24,7 @@ pub use first_sizes::first_sizes;
 pub use landing::{fall, highest, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
 pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, unknown_density};
-pub use margins::{Margins, Screen, drop_without_set, margins};
+pub use margins::{Margins, Screen, drop_without_set, margins, told_up_to};
 pub use perimeter::plate_perimeter;
 
 use crate::kernel::{SolveError, Solver};

@@ -8,9 +8,12 @@ use super::progress::Progress;
 use super::tables::library;
 use gearleg::analysis::{self, CheckError};
 use gearleg::diagnostic::Diagnostic;
-use gearleg::input::project::load_project;
-use gearleg::report::{Detail, check_json, check_text, first_sizes_json, first_sizes_text};
+use gearleg::input::project::load_draft;
+use gearleg::report::{
+    Detail, check_json, check_text, first_sizes_json, first_sizes_text, spread_json, spread_text,
+};
 use gearleg::results::Verdict;
+use gearleg::search::spread::{Request, spread};
 use std::path::Path;
 
 /// Checks a project file.
@@ -18,7 +21,8 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
     not_into_itself(&check.file, &check.output)?;
     let sink = Sink::open(&check.output)?;
     let library = library(tables)?;
-    let (project, doubts) = load_project(&check.file, &library).map_err(Failure::Input)?;
+    let draft = load_draft(&check.file).map_err(Failure::Input)?;
+    let (project, doubts) = draft.read(&library, &[]).map_err(Failure::Input)?;
     warn(&doubts);
     let watched = {
         let progress = Progress::begin();
@@ -41,16 +45,28 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
     } else {
         None
     };
+    let spread = check.spread.then(|| {
+        let progress = Progress::begin();
+        let request = Request {
+            samples: usize::try_from(check.samples).unwrap_or(usize::MAX),
+            seed: check.seed,
+            only_written: check.only_written,
+            threads: None,
+        };
+        spread(&draft, &project, &library, &request, &|done, all| progress.tell(done, all))
+    });
     let text = match check.output.format {
         Format::Text => {
             let detail = Detail { every_case: check.every_case, explain: check.explain };
             let sizes = sizes.map_or_else(String::new, |s| first_sizes_text(&project, &s));
-            check_text(&project, &result, detail) + &sizes
+            let spread = spread.map_or_else(String::new, |s| spread_text(&s, check.explain));
+            check_text(&project, &result, detail) + &sizes + &spread
         }
         Format::Json => {
             let mut value = check_json(&project, &result);
-            if let (Some(object), Some(sizes)) = (value.as_object_mut(), sizes) {
-                object.insert("give_first_sizes".into(), first_sizes_json(&sizes));
+            if let Some(object) = value.as_object_mut() {
+                object.extend(sizes.map(|s| ("give_first_sizes".into(), first_sizes_json(&s))));
+                object.extend(spread.map(|s| ("spread".into(), spread_json(&s))));
             }
             format!("{value:#}\n")
         }

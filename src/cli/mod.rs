@@ -2,6 +2,7 @@
 
 mod args;
 mod check;
+mod compare;
 mod drop;
 mod failure;
 mod list;
@@ -41,6 +42,7 @@ fn dispatch(arguments: &Arguments) -> Result<u8, Failure> {
         Command::New(new) => new::run(new),
         Command::Check(check) => check::run(check, arguments.tables.as_deref()),
         Command::Size(size) => size::run(size, arguments.tables.as_deref()),
+        Command::Compare(asked) => compare::run(asked, arguments.tables.as_deref()),
         Command::Drop(drop) => drop::run(drop, arguments.tables.as_deref()),
         Command::Tables(tables) => tables::run(tables, arguments.tables.as_deref()),
     }

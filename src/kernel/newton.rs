@@ -10,6 +10,9 @@ use nalgebra::{Matrix6, Vector3, Vector6};
 /// Most Newton steps for one increment. chosen: increments that get there take three to eight.
 const MOST_STEPS: usize = 25;
 
+/// The same where a shorter increment can be tried instead. chosen: of increments that get there plainly, nine in ten take no more.
+const BRIEF_STEPS: usize = 10;
+
 /// Imbalance at a node that counts as none, relative to the largest force or moment about; looser means less equilibrium.
 const BALANCED: f64 = 1e-9;
 
@@ -41,6 +44,15 @@ pub(super) enum Bound<'a> {
     Multiple(f64),
     /// By the distance along a direction: the first is a unit of it, the multiple is found.
     Along(&'a [Vector6<f64>], f64),
+}
+
+/// How hard an increment is tried for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Trying {
+    /// Plainly and in few steps: a shorter increment costs less than trying harder for this one.
+    Brief,
+    /// In every way there is.
+    Whole,
 }
 
 /// Why one increment failed.
@@ -155,17 +167,22 @@ impl Statics {
         from: &Configuration,
         load: &Load,
         bound: &Bound<'_>,
+        trying: Trying,
     ) -> Option<Configuration> {
         let onward = match bound {
             Bound::Along(_, distance) => distance * from.multiple >= 0.0 && *distance != 0.0,
             Bound::Multiple(m) => m.abs() > from.multiple.abs(),
         };
         let first = if onward { Guess::Onward } else { Guess::Back };
-        let found =
-            [(first, false), (first, true), (Guess::Back, true)].into_iter().find_map(|(guess, careful)| {
-                let mut c = from.clone();
-                self.newton(&mut c, load, bound, guess, careful).is_ok().then_some(c)
-            });
+        let ways: &[(Guess, bool)] = match trying {
+            Trying::Brief => &[(first, false)],
+            Trying::Whole => &[(first, false), (first, true), (Guess::Back, true)],
+        };
+        let most = if trying == Trying::Brief { BRIEF_STEPS } else { MOST_STEPS };
+        let found = ways.iter().find_map(|(guess, careful)| {
+            let mut c = from.clone();
+            self.newton(&mut c, load, bound, (*guess, *careful, most)).is_ok().then_some(c)
+        });
         let mut c = found?;
         let swung = from.nodes.iter().zip(&c.nodes).any(|(a, b)| a.turn.angle_to(&b.turn) > MOST_TURN);
         if swung {
@@ -185,8 +202,7 @@ impl Statics {
         c: &mut Configuration,
         load: &Load,
         bound: &Bound<'_>,
-        guess: Guess,
-        careful: bool,
+        (guess, careful, most): (Guess, bool, usize),
     ) -> Result<(), Failed> {
         if let Bound::Multiple(m) = bound {
             c.multiple = *m;
@@ -198,7 +214,7 @@ impl Statics {
         let mut guess = Some(guess);
         let mut worst_before = f64::INFINITY;
         let mut balance = self.balance(c, load, guess, &[])?;
-        for round in 0..MOST_STEPS {
+        for round in 0..most {
             c.effort.steps += 1;
             c.effort.factorisations += 1;
             let factor = self.factor(&mut balance).ok_or(Failed)?;

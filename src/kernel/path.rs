@@ -1,6 +1,6 @@
 //! The way of a frame under loads that are raised together, from rest to past the top, and what happens on it.
 
-use super::newton::Bound;
+use super::newton::{Bound, Trying};
 use super::statics::{Configuration, Load, Statics};
 
 /// Most steps of one path. chosen: paths take 30 to 80.
@@ -8,6 +8,9 @@ const MOST_STEPS: usize = 400;
 
 /// Smallest step, relative to the first.
 const LEAST_STEP: f64 = 1e-4;
+
+/// Share of the first step down to which a step is rather made shorter than tried for harder.
+const SHORTENED: f64 = 1.0 / 20.0;
 
 /// Newton steps in an increment up to which the next one may be longer, and from which it is shorter.
 const EASY: usize = 7;
@@ -93,8 +96,12 @@ pub struct Watch<'a> {
     pub farthest: f64,
     /// Whether it may end earlier.
     pub enough: &'a dyn Fn(&Configuration) -> bool,
-    /// Whether it is to be found where links begin to pull and to yield. Where they break is always found.
+    /// Whether a step that does not come easily is made shorter before it is tried for harder.
+    pub brief: bool,
+    /// Whether it is to be found where links begin to pull and to yield.
     pub links: bool,
+    /// Whether links break.
+    pub breaks: bool,
     /// What else is looked for: each number is above zero once it has happened.
     pub signs: &'a dyn Fn(&Configuration) -> Vec<f64>,
 }
@@ -181,12 +188,16 @@ impl Statics {
             });
             size = size.min(watch.farthest - travelled);
             let way = near.map_or(Way::Travel(size), |s| Way::Load(now.multiple(), s));
-            let next = match self.go(&now, load, &way, 1.0) {
+            // A step that has become short is worth every effort.
+            let trying = if watch.brief && size > SHORTENED * first { Trying::Brief } else { Trying::Whole };
+            // A long step may end on another branch.
+            let sound = |next: &Configuration| !(watch.brief && self.jumped(&now, next, load));
+            let next = match self.go_with(&now, load, &way, 1.0, trying).filter(sound) {
                 Some(next) if !matches!(way, Way::Load(..)) || next.is_stable() => Some((next, way)),
                 _ if near.is_some() => {
                     missed = near.map_or(missed, |stop| 0.5 * (now.multiple() + stop));
                     let way = Way::Travel(size);
-                    self.go(&now, load, &way, 1.0).map(|next| (next, way))
+                    self.go_with(&now, load, &way, 1.0, trying).filter(sound).map(|next| (next, way))
                 }
                 _ => None,
             };
@@ -316,9 +327,22 @@ impl Statics {
 
     /// Goes a share of a way.
     fn go(&self, now: &Configuration, load: &Load, way: &Way, share: f64) -> Option<Configuration> {
+        self.go_with(now, load, way, share, Trying::Whole)
+    }
+
+    fn go_with(
+        &self,
+        now: &Configuration,
+        load: &Load,
+        way: &Way,
+        share: f64,
+        trying: Trying,
+    ) -> Option<Configuration> {
         match way {
-            Way::Travel(size) => self.advance(now, load, share * size),
-            Way::Load(from, to) => self.increment(now, load, &Bound::Multiple(from + share * (to - from))),
+            Way::Travel(size) => self.advance_by(now, load, share * size, trying),
+            Way::Load(from, to) => {
+                self.increment(now, load, &Bound::Multiple(from + share * (to - from)), trying)
+            }
         }
     }
 
@@ -362,7 +386,7 @@ impl Statics {
                     if c.links_yielded()[i] { strength.yields } else { flows(c) }
                 });
             }
-            if strength.breaks.is_finite() {
+            if watch.breaks && strength.breaks.is_finite() {
                 let over = |c: &Configuration| c.link_pulls()[i] - strength.breaks;
                 look(What::Breaks(i), over(now), over(next), &over);
             }

@@ -14,7 +14,7 @@ use super::cord::{Cord, CordState};
 use super::corotational::{Chord, Moved};
 use super::frame::{Frame, LinkStrength, NodalLoad};
 use super::member::{Guess, Member, MemberState};
-use super::newton::{Bound, dot};
+use super::newton::{Bound, Trying, dot};
 use super::solver::{Effort, Solution, SolveError, Solver};
 use nalgebra::{Matrix3, Vector3, Vector6};
 use thiserror::Error;
@@ -211,7 +211,7 @@ impl Statics {
             let left = multiple - c.multiple;
             let last = step.abs() >= left.abs();
             let goal = if last { multiple } else { c.multiple + step };
-            let found = self.increment(c, load, &Bound::Multiple(goal));
+            let found = self.increment(c, load, &Bound::Multiple(goal), Trying::Whole);
             match found.filter(|next| next.is_stable() && !self.jumped(c, next, load)) {
                 Some(next) => {
                     *c = next;
@@ -232,7 +232,7 @@ impl Statics {
 
     /// Whether an increment of the load went to an equilibrium on another branch: far more travel than was foreseen, and work
     /// of the load that is found neither in what is stored nor in what was spent.
-    fn jumped(&self, from: &Configuration, to: &Configuration, load: &Load) -> bool {
+    pub(super) fn jumped(&self, from: &Configuration, to: &Configuration, load: &Load) -> bool {
         let travel = self.work_per_multiple(from, to, load);
         if travel.abs() <= UNFORESEEN * to.expected.abs() {
             return false;
@@ -267,8 +267,19 @@ impl Statics {
     /// load acts. What the load is multiplied by comes out. `None` when there is no such configuration near.
     #[must_use]
     pub fn advance(&self, c: &Configuration, load: &Load, distance: f64) -> Option<Configuration> {
+        self.advance_by(c, load, distance, Trying::Whole)
+    }
+
+    /// The same, tried for as hard as is said.
+    pub(super) fn advance_by(
+        &self,
+        c: &Configuration,
+        load: &Load,
+        distance: f64,
+        trying: Trying,
+    ) -> Option<Configuration> {
         let (direction, size) = self.along(c, load);
-        self.increment(c, load, &Bound::Along(&direction, distance * size))
+        self.increment(c, load, &Bound::Along(&direction, distance * size), trying)
     }
 
     /// The same along the way the frame moved from one configuration to another: the distance is measured on all nodes, m.
@@ -294,7 +305,7 @@ impl Statics {
         for d in &mut direction {
             *d /= size;
         }
-        self.increment(c, load, &Bound::Along(&direction, distance))
+        self.increment(c, load, &Bound::Along(&direction, distance), Trying::Whole)
     }
 
     /// Travel per unit of the load's multiple, m, of an unloaded frame along the load, as [`Statics::advance`] measures it.
@@ -320,7 +331,7 @@ impl Statics {
             let mut next = now.clone();
             let grip = f64::max(left - step, 0.0);
             next.cords[link].grip = grip;
-            if let Some(found) = self.increment(&next, load, &Bound::Along(&direction, 0.0)) {
+            if let Some(found) = self.increment(&next, load, &Bound::Along(&direction, 0.0), Trying::Whole) {
                 now = found;
                 left = grip;
             } else {

@@ -1,7 +1,7 @@
 //! One gear: legs, wheel, brace wires, mount.
 
-use super::CaseId;
 use super::mount::{AnchorIn, Mount, PartKind};
+use super::{CaseId, Layout};
 use crate::material::{AxleMetal, Metal, Sourced, Thread, Wire, WireEnd};
 use crate::section::PlateSection;
 use crate::units::{Angle, Force, Length, Stiffness, Stress};
@@ -76,6 +76,8 @@ pub struct Gear {
     pub mount: Option<Mount>,
     /// Limits the user sets on how far the wheels may move.
     pub limits: FigureLimits,
+    /// How far its axle stands from the centre of gravity, fore and aft, if given.
+    pub cg_distance: Option<Length>,
     /// The part that is meant to give first, if the builder says so.
     pub give_first: Option<PartKind>,
     /// In which landing cases it is; `None`: in every one.
@@ -240,6 +242,18 @@ pub struct FigureLimits {
 }
 
 impl Gear {
+    /// How far ahead of the centre of gravity its axle stands, if its distance is given: a nose gear and the main gear of a tailwheel
+    /// aircraft stand ahead of it, the others behind it (negative).
+    #[must_use]
+    pub fn ahead_of_cg(&self, layout: Layout) -> Option<Length> {
+        let ahead = match self.position {
+            Position::Nose => true,
+            Position::Main => layout == Layout::Tailwheel,
+            Position::Tail => false,
+        };
+        self.cg_distance.map(|distance| if ahead { distance } else { -distance })
+    }
+
     /// The part that is meant to give first in a landing case of the tool's own, or in one of the user's (`None`).
     #[must_use]
     pub fn meant_to_give(&self, case: Option<CaseId>) -> Option<PartKind> {

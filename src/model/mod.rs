@@ -7,6 +7,7 @@ mod geometry;
 mod landing;
 mod mass;
 mod mount;
+mod tolerance;
 mod wish;
 
 pub use aircraft::{Aircraft, Layout};
@@ -21,7 +22,7 @@ pub use mount::{
     AnchorIn, BasePlate, Glue, Grain, Mount, NUT_FACTOR, PartKind, Preload, SpanDirection, SpanEdges,
     TORQUE_SCATTER, WoodSpan,
 };
-
+pub use tolerance::{Tolerance, ToleranceOrigin};
 pub use wish::Wish;
 
 use crate::units::Unit;
@@ -45,6 +46,8 @@ pub struct Project {
     pub readings: Vec<Reading>,
     /// The unit of every reading, in the same order, so that a report can speak in the user's own units.
     pub written_units: Vec<Unit>,
+    /// How far values of the file may be off, as written or as is usual, in the order of the file.
+    pub tolerances: Vec<Tolerance>,
 }
 
 /// One quantity of the project file, as written and as read.

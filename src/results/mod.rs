@@ -1,13 +1,19 @@
 //! The one result model: everything a report prints is in here, in typed quantities.
 
+mod compare;
 mod curve;
 mod drop_report;
 mod failure;
 mod margin;
 mod mount;
 mod size;
+mod spread;
 mod state;
 
+pub use compare::{
+    ArrivalFrom, AtCase, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, MountLoad,
+    PeakOf, SameArrival,
+};
 pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
     MarkKind, Unloading, WheelTravel, WirePull,
@@ -17,6 +23,7 @@ pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
 pub use margin::{Amount, Margin, Term, Verdict, Working};
 pub use mount::{BedState, BoltState, FormerEnd, FormerState, MountState, WireAnchor, WoodState};
 pub use size::{CardEntry, CardRow, SizeResult, SizedDesign, SizedGear};
+pub use spread::{Cause, Chance, Likely, MarginSpread, Spread, SpreadInput};
 pub use state::{
     AxleState, CaseName, CaseResult, Face, GearState, LegState, PeakStress, PlateForces, Station, Theory,
     WheelState, WireState,

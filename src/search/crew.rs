@@ -13,7 +13,17 @@ pub(super) fn each<T: Send>(
     work: impl Fn(usize) -> T + Sync,
     progress: &dyn Fn(usize),
 ) -> Vec<T> {
-    let threads = thread::available_parallelism().map_or(1, NonZero::get).min(count);
+    each_on(None, count, work, progress)
+}
+
+/// The same on so many threads; `None`: as many as there are processors.
+pub(super) fn each_on<T: Send>(
+    threads: Option<NonZero<usize>>,
+    count: usize,
+    work: impl Fn(usize) -> T + Sync,
+    progress: &dyn Fn(usize),
+) -> Vec<T> {
+    let threads = threads.or_else(|| thread::available_parallelism().ok()).map_or(1, NonZero::get).min(count);
     let next = AtomicUsize::new(0);
     let mut found: Vec<Option<T>> = (0..count).map(|_| None).collect();
     thread::scope(|scope| {

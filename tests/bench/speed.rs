@@ -13,12 +13,16 @@ mod worked;
 use common::{brace, pair, taper};
 use criterion::{BenchmarkId, Criterion, Throughput};
 use gearleg::analysis::{CurveRequest, GearAnalysis, GearDrops, GearStatics, PlateElasticity, PlateYield};
+use gearleg::diagnostic::SourceText;
+use gearleg::input::project::Draft;
 use gearleg::kernel::{Beam, Frame, NodalLoad, Rigidity, Section, Solver};
 use gearleg::loads::{case_loads, drop_weight};
 use gearleg::model::{Aircraft, CaseId, Gear, Landing, Layout, Pattern, Project, Severity, WireFit};
 use gearleg::results::CaseName;
+use gearleg::search::spread::{Request, spread};
 use gearleg::units::Mass;
 use std::hint::black_box;
+use std::sync::Arc;
 use uom::si::mass::kilogram;
 
 fn project(gear: Gear) -> Project {
@@ -45,6 +49,7 @@ fn project(gear: Gear) -> Project {
         wish: gearleg::model::Wish::default(),
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     }
 }
 
@@ -194,11 +199,33 @@ fn mounted(c: &mut Criterion) {
     group.finish();
 }
 
+/// Samples a second of a landing that is given as a pilot's word: each is read, dropped and checked in all its cases, on all processors.
+/// Target: 2000 of them within 20 s on two.
+fn samples(c: &mut Criterion) {
+    let text =
+        std::fs::read_to_string("docs/examples/survey-plane-drop.toml").expect("the example can be read");
+    let source = Arc::new(SourceText { name: "bench".into(), text });
+    let draft = Draft::new(source).expect("the example is sound");
+    let (project, _) = draft.read(worked::library(), &[]).expect("the example is sound");
+    let request = Request { samples: 32, seed: 1, only_written: false, threads: None };
+    let mut group = c.benchmark_group("spread");
+    group.sample_size(10).throughput(Throughput::Elements(request.samples as u64));
+    group.bench_function("samples of a dropped gear", |b| {
+        b.iter(|| {
+            let found = spread(&draft, &project, worked::library(), black_box(&request), &|_, _| ());
+            assert_eq!(found.any_fails.of, 32, "every sample has an answer");
+            found.margins.len()
+        });
+    });
+    group.finish();
+}
+
 fn main() {
     let mut criterion = Criterion::default().configure_from_args();
     whole_gear(&mut criterion);
     linear(&mut criterion);
     curve(&mut criterion);
+    samples(&mut criterion);
     mounted(&mut criterion);
     criterion.final_summary();
 }

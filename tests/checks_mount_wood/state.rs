@@ -215,6 +215,7 @@ pub(crate) fn project(gear: &Gear, ultimate_factor: f64) -> Project {
         wish: gearleg::model::Wish::default(),
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     }
 }
 

@@ -103,6 +103,7 @@ fn test_wire() -> Wire {
 /// A main gear of two legs, 4 mm thick and 60 to 38 mm wide, leaning 40°; alter its fields to taste.
 pub(crate) fn pair() -> Gear {
     Gear {
+        cg_distance: None,
         give_first: None,
         give_first_in: None,
         name: "main".to_owned(),

@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 pub(crate) const BRACED: &str = "docs/examples/survey-plane-braced.toml";
 
 /// Every example with the code it ends with.
-pub(crate) const EXAMPLES: [(&str, i32); 7] = [
+pub(crate) const EXAMPLES: [(&str, i32); 8] = [
     ("survey-plane", 1),
     ("survey-plane-braced", 0),
     ("survey-plane-mount", 1),
@@ -24,6 +24,7 @@ pub(crate) const EXAMPLES: [(&str, i32); 7] = [
     ("survey-plane-unknown", 1),
     ("survey-plane-nose-single", 0),
     ("survey-plane-nose-twin", 0),
+    ("survey-plane-nose-variants", 0),
 ];
 
 /// Project files that every promise about the output is held against, beside the examples.

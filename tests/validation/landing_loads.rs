@@ -39,6 +39,7 @@ pub(crate) fn project(layout: Layout, nose_share: Option<f64>, main: Gear) -> Pr
         wish: gearleg::model::Wish::default(),
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     }
 }
 

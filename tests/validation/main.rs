@@ -13,6 +13,8 @@ mod common;
 mod mounted;
 #[path = "../common/mounts.rs"]
 mod mounts;
+#[path = "../common/normal.rs"]
+mod normal;
 #[path = "../common/worked.rs"]
 mod worked;
 
@@ -39,6 +41,7 @@ mod practice;
 mod record;
 mod ring;
 mod sections;
+mod spread;
 mod taper;
 mod wire_brace;
 mod wood;
@@ -85,6 +88,7 @@ fn all() -> Vec<Record> {
         material_formulas::records(),
         bolts::records(),
         wood::records(),
+        spread::records(),
         practice::records(),
     ]
     .concat()

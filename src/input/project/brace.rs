@@ -7,7 +7,7 @@ use super::own::OwnWires;
 use super::section::{Found, Section, shown};
 use super::tree::Span;
 use crate::diagnostic::Diagnostic;
-use crate::material::{Sourced, Thread, Wire, WireEnd, WireForm};
+use crate::material::{PowerBand, Sourced, Thread, Wire, WireEnd, WireForm, WireStrength};
 use crate::model::{AnchorIn, Brace, Pattern, WireFit};
 use crate::units::{Force, Length, Unit};
 
@@ -19,22 +19,33 @@ pub(super) fn brace(
     mounted: bool,
 ) -> Option<Brace> {
     let pattern = pattern(section, arms);
-    let wire = wire(section, wires);
+    let mut wire = wire(section, wires);
     let diameter = section.needed_quantity::<Length>(&keys::DIAMETER_WIRE);
+    let listed = section.as_written::<Length>(&keys::DIAMETER_WIRE);
     let leg_at = section.needed(&keys::LEG_AT, section.number(&keys::LEG_AT));
     let base_at = base_at(section, pattern.value());
     let base_in = base_in(section, pattern.value(), mounted);
     let end = section.lookup(&keys::END, |library, name| library.wire_end(name));
     let fit = fit(section);
     let mut holds = None;
+    if let (true, Some(diameter), Some(listed)) = (section.is_sample(), diameter.value(), listed) {
+        wire = wire.and_then(|wire, _| Some(as_bought(wire, listed, diameter)));
+    }
     if let (Some((wire, _)), Some((diameter, span))) = (wire.placed(), diameter.placed()) {
         let breaking = breaking_load(section, wire, *diameter, span.clone());
         if let Some((end, place)) = end.placed() {
             end_suits(section, wire, end, place);
         }
         if let Some((end, _)) = end.placed()
-            && let Some((share, thread)) = end_share(section, end, *diameter, span)
+            && let Some((mut share, thread)) = end_share(section, end, listed.unwrap_or(*diameter), span)
         {
+            if thread.is_some()
+                && let Some(listed) = listed
+            {
+                // The die cuts the same thread on a thinner wire.
+                let wider = f64::from(listed / *diameter);
+                share.value = share.value * wider * wider;
+            }
             if let (Some(breaking), Some((WireFit::Pretension(tension), place))) = (breaking, fit.placed()) {
                 pretension_holds(section, *tension, share.value * breaking, place);
             }
@@ -172,6 +183,29 @@ fn breaking_load(section: &Section<'_>, wire: &Wire, diameter: Length, span: Spa
             None
         }
     }
+}
+
+/// The wire that was bought by its listed size, whatever its diameter turns out to be: in the band of that size, or with the
+/// breaking load that is listed for it.
+fn as_bought(mut wire: Wire, listed: Length, diameter: Length) -> Wire {
+    match &mut wire.strength {
+        WireStrength::PowerLaw(bands) => {
+            let slack = 1e-9 * listed;
+            let found = bands.iter().find(|b| listed >= b.from - slack && listed <= b.up_to + slack).cloned();
+            *bands = found
+                .map(|band| PowerBand { from: Length::default(), up_to: f64::INFINITY * listed, ..band })
+                .into_iter()
+                .collect();
+        }
+        WireStrength::Sizes(sizes) => {
+            sizes.retain(|(size, _)| (*size - listed).abs() <= 0.01 * *size);
+            for (size, _) in sizes {
+                *size = diameter;
+            }
+        }
+        WireStrength::Constant(_) => {}
+    }
+    wire
 }
 
 /// Warns of an end whose efficiency is for another kind of wire.

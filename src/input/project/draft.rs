@@ -9,16 +9,26 @@ use crate::diagnostic::{Diagnostic, Diagnostics, Severity, SourceText};
 use crate::material::Library;
 use crate::model::{Gear, Project};
 use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::de::DeTable;
 
 /// A project file whose keys and values have been found and not yet judged.
 #[derive(Debug, Clone)]
 pub struct Draft {
-    source: Arc<SourceText>,
-    table: Table,
+    pub(super) source: Arc<SourceText>,
+    pub(super) table: Table,
     /// What the reader of TOML could not read; each is about one value.
     complaints: Vec<Diagnostic>,
+}
+
+/// A project of a file: the file itself or one of its variants.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Design {
+    /// The variant's name; `None` for the file itself.
+    pub name: Option<String>,
+    /// What it makes.
+    pub project: Project,
 }
 
 /// One value of a file changed.
@@ -125,22 +135,125 @@ impl Draft {
         changes: &[Change],
     ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
         if changes.is_empty() {
-            self.read_table(library, &self.table)
+            self.read_table(library, &self.table, None)
         } else {
-            self.read_table(library, &self.table.changed(changes))
+            self.read_table(library, &self.table.changed(changes), None)
         }
+    }
+
+    /// Reads the project as it is when some of its values are off, each by so many of its tolerances.
+    ///
+    /// The key is that of [`crate::model::Tolerance::key`]; +1 is the value with its whole tolerance added. A value that would come
+    /// to lie beyond what its key accepts is taken at that limit. What is bought stays what the file says: the band of the metal's
+    /// table, the listed size of a wire, the thread on a rod go by the written sizes and not by those of the sample.
+    ///
+    /// # Errors
+    /// What is wrong with a project of these values.
+    pub fn sampled(
+        &self,
+        library: &Library,
+        deviations: &BTreeMap<String, f64>,
+    ) -> Result<Project, Diagnostics> {
+        self.read_table(library, &self.table, Some(deviations)).map(|(project, _)| project)
+    }
+
+    /// Reads the file itself and each of its variants: the first project is the file's, and has no name of its own.
+    ///
+    /// # Errors
+    /// Everything wrong with the file and with any of its variants, in the order of the text.
+    pub fn read_designs(&self, library: &Library) -> Result<(Vec<Design>, Vec<Diagnostic>), Diagnostics> {
+        let (variants, whole) = self.laid_over();
+        let itself = self.read(library, &[]);
+        let (mut designs, mut found, mut good) = (Vec::new(), whole, true);
+        match itself {
+            Ok((project, warnings)) => {
+                designs.push(Design { name: None, project });
+                found.extend(warnings);
+            }
+            Err(Diagnostics(errors)) => {
+                found.extend(errors);
+                good = false;
+            }
+        }
+        for mut variant in variants {
+            let own = std::mem::take(&mut variant.found);
+            let broken = own.iter().any(|d| d.severity == Severity::Error);
+            found.extend(own);
+            if broken {
+                continue;
+            }
+            // Once what the file itself has wrong is mended its variants may be right.
+            let (project, said) = match self.read_table(library, &variant.table, None) {
+                Ok((project, warnings)) => (Some(project), warnings),
+                Err(_) if !good => (None, Vec::new()),
+                Err(Diagnostics(errors)) => (None, errors),
+            };
+            designs.extend(project.map(|project| Design { name: Some(variant.name.to_owned()), project }));
+            for diagnostic in said {
+                if !found.contains(&diagnostic) {
+                    found.push(variant.told(diagnostic));
+                }
+            }
+        }
+        // What is told of the whole file comes last: how many more mistakes there are.
+        let place = |d: &Diagnostic| d.location.as_ref().map(|p| (p.span.start, p.span.end));
+        found.sort_by_key(|d| (d.location.is_none(), place(d)));
+        found.dedup();
+        if found.iter().all(|d| d.location.is_some()) {
+            shorten(&mut found, 0);
+        }
+        if good && found.iter().all(|d| d.severity == Severity::Warning) {
+            Ok((designs, found))
+        } else {
+            Err(Diagnostics(found))
+        }
+    }
+
+    /// Names of the variants, in the order of the file.
+    #[must_use]
+    pub fn variants(&self) -> Vec<&str> {
+        match self.table.get("variant").map(|e| &e.node.value) {
+            Some(Value::Table(section)) => section.entries.iter().map(|e| e.key.as_str()).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Reads the project with one of its variants laid over it; `None` when the file has no such variant.
+    ///
+    /// # Errors
+    /// Everything wrong with the variant and the project it makes. Warnings are among them.
+    pub fn read_variant(
+        &self,
+        library: &Library,
+        name: &str,
+    ) -> Option<Result<(Project, Vec<Diagnostic>), Diagnostics>> {
+        let mut variant = self.laid_over().0.into_iter().find(|v| v.name == name)?;
+        let own = std::mem::take(&mut variant.found);
+        if own.iter().any(|d| d.severity == Severity::Error) {
+            return Some(Err(Diagnostics(own)));
+        }
+        let told = |found: Vec<Diagnostic>| -> Vec<Diagnostic> {
+            own.iter().cloned().chain(found.into_iter().map(|d| variant.told(d))).collect()
+        };
+        Some(match self.read_table(library, &variant.table, None) {
+            Ok((project, warnings)) => Ok((project, told(warnings))),
+            Err(Diagnostics(errors)) => Err(Diagnostics(told(errors))),
+        })
     }
 
     fn read_table(
         &self,
         library: &Library,
         table: &Table,
+        deviations: Option<&BTreeMap<String, f64>>,
     ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
         let cx = Context {
             source: &self.source,
             library,
             found: RefCell::new(Vec::new()),
             echoes: RefCell::new(Vec::new()),
+            tolerances: RefCell::new(Vec::new()),
+            deviations,
             uncounted: Cell::new(0),
         };
         let project = if format(&cx, table) { walk(&cx, table) } else { None };
@@ -156,6 +269,9 @@ impl Draft {
         echoes.sort_by_key(|echo| echo.at);
         match project {
             Some(mut project) if found.iter().all(|d| d.severity == Severity::Warning) => {
+                let mut tolerances = cx.tolerances.into_inner();
+                tolerances.sort_by_key(|placed| placed.at);
+                project.tolerances = tolerances.into_iter().map(|placed| placed.tolerance).collect();
                 project.written_units = echoes.iter().map(|echo| echo.unit).collect();
                 project.readings = echoes.into_iter().map(|echo| echo.reading).collect();
                 Ok((project, found))

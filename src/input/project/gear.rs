@@ -112,6 +112,7 @@ fn measures(
     metals: &OwnMetals,
     wires: &OwnWires,
 ) -> Option<Gear> {
+    let cg_distance = section.quantity(&keys::CG_DISTANCE).take();
     let give_first = section.choice(&keys::GIVE_FIRST, &PartKind::ALL.map(|kind| (kind.id(), kind))).take();
     let here = position.map(|p| [p]);
     let give_first_in = landing::cases(section, &keys::GIVE_FIRST_IN, here.as_ref().map(<[_; 1]>::as_slice));
@@ -161,6 +162,7 @@ fn measures(
         braces,
         mount,
         limits,
+        cg_distance,
         give_first,
         give_first_in,
     };

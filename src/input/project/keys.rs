@@ -56,7 +56,18 @@ pub(super) struct Keys {
 
 pub(super) const ROOT: Keys = Keys {
     header: "the top of the file",
-    names: &["format", "aircraft", "landing", "gear", "metal", "wire", "case", "drop_test", "size"],
+    names: &[
+        "format",
+        "aircraft",
+        "landing",
+        "gear",
+        "metal",
+        "wire",
+        "case",
+        "drop_test",
+        "size",
+        "variant",
+    ],
 };
 
 pub(super) const NAME: Key = words("name", "\"survey aeroplane\"");
@@ -93,11 +104,23 @@ pub(super) const LANDING: Keys = Keys {
 
 pub(super) const POSITION: Key = words("position", "\"main\"");
 pub(super) const ARMS: Key = words("arms", "\"pair\"");
+pub(super) const CG_DISTANCE: Key = quantity("cg_distance", "\"420 mm\"", "1 mm", "20 m");
 pub(super) const GIVE_FIRST: Key = words("give_first", "\"legs\"");
 pub(super) const GIVE_FIRST_IN: Key = words("give_first_in", "[\"obstacle\"]");
 pub(super) const GEAR: Keys = Keys {
     header: "[gear.NAME]",
-    names: &["position", "arms", "give_first", "give_first_in", "plate", "wheel", "brace", "mount", "limits"],
+    names: &[
+        "position",
+        "arms",
+        "cg_distance",
+        "give_first",
+        "give_first_in",
+        "plate",
+        "wheel",
+        "brace",
+        "mount",
+        "limits",
+    ],
 };
 
 pub(super) const METAL: Key = words("metal", "\"6082-T6\"");
@@ -338,6 +361,7 @@ mod tests {
             &TEST_HEIGHT,
             &TEST_SET,
             &TEST_ERROR,
+            &CG_DISTANCE,
         ]);
         good::<Mass>(&[&MASS, &MOST_MASS]);
         good::<Area>(&[&WING_AREA, &GLUE_AREA]);

@@ -22,10 +22,12 @@ mod plate;
 mod section;
 mod size;
 mod syntax;
+mod tolerance;
 mod tree;
+mod variant;
 mod wheel;
 
-pub use draft::{Change, Draft, NewValue};
+pub use draft::{Change, Design, Draft, NewValue};
 pub use load::{load_draft, load_project};
 pub use open::OpenValue;
 
@@ -50,7 +52,16 @@ pub fn read_project(
     source: Arc<SourceText>,
     library: &Library,
 ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-    Draft::new(source)?.read(library, &[])
+    itself(&Draft::new(source)?, library)
+}
+
+/// The project of the file itself. Its variants are read too, so that a mistake in one is found before it is wanted; what is only
+/// doubtful in them is said by who compares them.
+fn itself(draft: &Draft, library: &Library) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
+    if draft.table.get("variant").is_some() {
+        draft.read_designs(library)?;
+    }
+    draft.read(library, &[])
 }
 
 /// Keeps as many as can be mended in one go, and says how many there are besides.
@@ -166,6 +177,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
         wish,
         readings: Vec::new(),
         written_units: Vec::new(),
+        tolerances: Vec::new(),
     })
 }
 

@@ -53,6 +53,10 @@ pub(super) fn mount(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<Mou
 /// The holes in the plate; refused when the bolt does not go through them.
 fn hole(section: &Section<'_>, bolt: Option<&Thread>) -> Option<Length> {
     let hole = section.quantity::<Length>(&keys::HOLE);
+    if section.is_sample() {
+        // The bolt went in: the hole is no narrower.
+        return hole.take().map(|hole| bolt.map_or(hole, |thread| hole.max(thread.nominal)));
+    }
     if let (Some(thread), Some((hole, span))) = (bolt, hole.placed())
         && *hole < thread.nominal * (1.0 - 1e-6)
     {

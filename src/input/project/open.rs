@@ -206,9 +206,7 @@ impl Search<'_> {
             Sale::Steps(form) => {
                 let row = self.library.stock.iter().find(|s| s.form == form);
                 let ends = row.and_then(|s| s.sizes.first().zip(s.sizes.last()));
-                let Some(((from, to), step)) = ends.zip(Length::from_text(WIDTH_STEP).ok()) else {
-                    return None;
-                };
+                let ((from, to), step) = ends.zip(Length::from_text(WIDTH_STEP).ok())?;
                 let (from, to) = between.unwrap_or((*from, *to));
                 return self.steps(entry, from, to, &step);
             }

@@ -16,7 +16,7 @@ pub(super) fn plate(
     arms: Option<ArmsWord>,
     metals: &OwnMetals,
 ) -> Option<(Plate, Option<Length>)> {
-    let metal = metal(section, metals);
+    let mut metal = metal(section, metals);
     let thickness = thickness(section);
     let width_root = section.needed_quantity(&keys::WIDTH_ROOT);
     let width_tip = section.quantity(&keys::WIDTH_TIP);
@@ -26,7 +26,11 @@ pub(super) fn plate(
     let leg_angle = section.quantity(angle_key).take().unwrap_or_default();
     let rake = section.quantity(&keys::RAKE).take().unwrap_or_default();
     let bend_radius = section.quantity(&keys::BEND_RADIUS).take();
-    if let (Some(PlateMetal::Known(metal)), Some(thickness)) = (metal.placed().map(|(m, _)| m), &thickness) {
+    if section.is_sample() {
+        metal = metal.and_then(|metal, _| Some(as_bought(section, metal)));
+    } else if let (Some(PlateMetal::Known(metal)), Some(thickness)) =
+        (metal.placed().map(|(m, _)| m), &thickness)
+    {
         covered(section, metal, thickness);
     }
     let root = width_root.take()?;
@@ -142,6 +146,21 @@ fn base_width(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<Length> {
         }
         _ => width.take(),
     }
+}
+
+/// The metal with the values of the sheet that was bought, whatever its thickness turns out to be.
+fn as_bought(section: &Section<'_>, metal: PlateMetal) -> PlateMetal {
+    let PlateMetal::Known(mut metal) = metal else { return PlateMetal::Unknown };
+    let written = [&keys::THICKNESS, &keys::THICKNESS_ROOT, &keys::THICKNESS_TIP];
+    let sheet = written
+        .iter()
+        .filter_map(|key| section.as_written::<Length>(key))
+        .fold(Length::default(), Length::max);
+    metal.bands = metal.band(sheet).into_iter().cloned().collect();
+    for band in &mut metal.bands {
+        (band.over, band.up_to) = (Length::default(), None);
+    }
+    PlateMetal::Known(metal)
 }
 
 /// Refuses a thickness that the metal's table has no values for.

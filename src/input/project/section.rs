@@ -2,8 +2,10 @@
 
 use super::keys::{Accept, Key, Keys, SECTIONS};
 use super::measure::Entered;
+use super::tolerance::{Deviations, Placed};
 use super::tree::{Entry, Node, Span, Table, Value};
 use crate::diagnostic::{Diagnostic, Severity, SourceText};
+use crate::input::quantity::{Toleranced, is_toleranced, with_tolerance};
 use crate::material::{Kind, Library, NotFound, TableRow};
 use crate::model::Reading;
 use crate::units::Unit;
@@ -29,6 +31,9 @@ pub(super) struct Context<'a> {
     pub(super) library: &'a Library,
     pub(super) found: RefCell<Vec<Diagnostic>>,
     pub(super) echoes: RefCell<Vec<Echo>>,
+    pub(super) tolerances: RefCell<Vec<Placed>>,
+    /// By how much values are off in this reading; `None` reads them as written.
+    pub(super) deviations: Option<&'a Deviations>,
     /// Mistakes beyond those noted.
     pub(super) uncounted: Cell<usize>,
 }
@@ -230,26 +235,22 @@ impl<'a> Section<'a> {
                 ));
             }
         };
-        match Q::from_text(text) {
+        match with_tolerance::<Q>(text) {
             Err(error) => {
-                let mut wrong = Diagnostic::error(error.code, error.message);
-                wrong.label = error.label;
-                wrong.help = error.help;
-                if wrong.help.is_empty() {
-                    wrong.help.push(format!("write it as in {} = {}", key.name, key.example));
-                }
-                let inside = self.inside(node, text, error.span);
-                self.note(wrong, inside);
+                self.note_in_text(key, text, node, error);
                 Found::Bad(node.span.clone())
             }
-            Ok(written) => {
+            Ok(Toleranced { written, half_width }) => {
                 if !self.within(key, &written.text, written.value, node) {
                     return Found::Bad(node.span.clone());
                 }
-                let reading =
-                    Reading { key: dotted.to_owned(), written: text.clone(), read: written.value.echo() };
+                let read = match half_width {
+                    Some(half) => format!("{} ± {}", written.value.echo(), half.echo()),
+                    None => written.value.echo(),
+                };
+                let reading = Reading { key: dotted.to_owned(), written: text.clone(), read };
                 self.cx.echoes.borrow_mut().push(Echo { at: node.span.start, reading, unit: written.unit });
-                Found::Good(written.value, node.span.clone())
+                self.deviated(key, dotted, node, (written.value, half_width))
             }
         }
     }
@@ -273,7 +274,7 @@ impl<'a> Section<'a> {
     }
 
     /// The place of a part of a text, in the file. A text with escapes is marked as a whole.
-    fn inside(&self, node: &Node, text: &str, part: Span) -> Span {
+    pub(super) fn inside(&self, node: &Node, text: &str, part: Span) -> Span {
         let raw = self.cx.source.text.get(node.span.clone()).unwrap_or_default();
         let plain = raw.get(1..raw.len().saturating_sub(1)) == Some(text);
         if plain && part.end <= text.len() {
@@ -315,16 +316,28 @@ impl<'a> Section<'a> {
         if self.left_open(key, node) {
             return Found::Bad(node.span.clone());
         }
-        let Value::Number(value) = node.value else {
-            return Found::Bad(self.wrong_kind(key, node, "a plain number without quotes or unit"));
+        let (value, half) = match &node.value {
+            Value::Number(value) => (*value, None),
+            // Quotes are for a tolerance only.
+            Value::Text(text) if is_toleranced(text) => match self.toleranced_number(key, text, node) {
+                Some((value, half)) => (value, Some(half)),
+                None => return Found::Bad(node.span.clone()),
+            },
+            _ => {
+                return Found::Bad(self.wrong_kind(key, node, "a plain number without quotes or unit"));
+            }
+        };
+        let good = |value| match half {
+            Some(half) => self.deviated_number(key, node, value, half),
+            None => Found::Good(value, node.span.clone()),
         };
         let Accept::Number { least, most, open_below, open_above } = key.accept else {
-            return Found::Good(value, node.span.clone());
+            return good(value);
         };
         let low = if open_below { value > least } else { value >= least };
         let high = if open_above { value < most } else { value <= most };
         if low && high {
-            return Found::Good(value, node.span.clone());
+            return good(value);
         }
         let from = if open_below { format!("more than {least} and") } else { format!("from {least}") };
         let to = if open_above { format!("less than {most}") } else { format!("up to {most}") };

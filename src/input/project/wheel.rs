@@ -15,7 +15,9 @@ pub(super) fn wheel(section: &Section<'_>, arms: Option<ArmsWord>) -> Option<(Wh
     let overhang = overhang(section, arms);
     let axle = section.needed_quantity::<Length>(&keys::AXLE);
     let axle_metal = section.lookup(&keys::AXLE_METAL, |library, name| library.axle(name));
-    let axle_thread = axle_thread(section, axle.value());
+    // A rod is sold by its thread's size and is a little thinner.
+    let axle_thread =
+        axle_thread(section, section.as_written(&keys::AXLE).filter(|_| axle.value().is_some()));
     let joint = joint(section, arms);
     let tyre_stiffness = section.quantity(&keys::TYRE_STIFFNESS).take();
     if let (Some(wheel), Some((axle, span))) = (diameter.value(), axle.placed())

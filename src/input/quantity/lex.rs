@@ -24,6 +24,11 @@ impl Part<'_> {
     pub(super) fn span(&self) -> Range<usize> {
         self.number_span.start..self.unit_span.end
     }
+
+    /// Where its unit is.
+    pub(super) fn unit_span(&self) -> Range<usize> {
+        self.unit_span.clone()
+    }
 }
 
 /// An unsigned number as it is written.

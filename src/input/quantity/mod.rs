@@ -8,12 +8,23 @@
 //! fraction  = digits "/" digits | "½" and its like
 //! ```
 //!
+//! In a project file it may say how far it is off, see [`with_tolerance`]:
+//!
+//! ```text
+//! toleranced = quantity [sign (quantity | share)]      one unit will do for both: "4 ± 0.1 mm"
+//! sign       = "±" | "+-" | "+/-"
+//! share      = decimal ("%" | "percent")               of the value
+//! ```
+//!
 //! Units are those of [`crate::units::Unit`]. Whether a quantity makes sense where it stands (a negative
 //! thickness, a plate 40 m thick) is decided later, by validation.
 
 mod evaluate;
 mod lex;
 mod refuse;
+mod tolerance;
+
+pub use tolerance::{Toleranced, is_toleranced, number_with_tolerance, with_tolerance};
 
 use std::ops::Range;
 
@@ -62,6 +73,9 @@ impl<Q: Measure> FromText for Q {
     const WHAT: &'static str = Q::DIMENSION.noun();
 
     fn from_text(text: &str) -> Result<Written<Self>, QuantityError> {
+        if let Some(span) = tolerance::sign(text) {
+            return Err(refuse::tolerance_here(text, span));
+        }
         let parts = lex::split(text, Q::DIMENSION)?;
         let (value, unit) = evaluate::evaluate(text, &parts)?;
         Ok(Written { value, text: text.trim().to_owned(), unit })

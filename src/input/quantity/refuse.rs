@@ -13,6 +13,9 @@ const SHOWN: usize = 40;
 /// Longest text that is worth comparing with the names of units.
 const LONGEST_NAME: usize = 16;
 
+/// Of a number without its unit; with a tolerance it may still have one.
+pub(super) const UNIT_MISSING: &str = "unit-missing";
+
 fn error(code: &'static str, span: Range<usize>, message: String) -> QuantityError {
     QuantityError { code, message, label: None, help: Vec::new(), span }
 }
@@ -219,7 +222,7 @@ pub(super) fn missing_unit(
     };
     let words = quote(text, &number);
     let help = write(&format!("{} {unit}", text.trim()));
-    error("unit-missing", number, format!("{words} has no unit; {} is needed", wanted.noun()))
+    error(UNIT_MISSING, number, format!("{words} has no unit; {} is needed", wanted.noun()))
         .label("a number without its unit")
         .help(help)
         .help(accepted(wanted))
@@ -375,4 +378,55 @@ pub(super) fn pair_too_much(
         span,
         format!("{words} is too much after whole {large}: {ratio} {small} are 1 {large}"),
     )
+}
+
+/// Where a tolerance can't stand: command lines and tables.
+pub(super) fn tolerance_here(text: &str, span: Range<usize>) -> QuantityError {
+    let value = write(text.get(..span.start).unwrap_or_default());
+    error("tolerance-here", span, "a tolerance can't stand here, only in a project file".to_owned())
+        .help(format!("leave it out: {value}"))
+}
+
+/// How a tolerance is written.
+const TOLERANCES: &str = "write it as in \"4 mm ± 0.1 mm\" or \"4 mm ± 3 %\"";
+
+pub(super) fn second_tolerance(text: &str, span: Range<usize>) -> QuantityError {
+    let words = quote(text, &span);
+    error("tolerance-twice", span, format!("{words}: a value has one tolerance"))
+        .label("second time")
+        .help("give the wider of the two; it counts to either side")
+}
+
+pub(super) fn empty_tolerance(text: &str, span: Range<usize>) -> QuantityError {
+    let words = quote(text, &span);
+    error("tolerance-empty", span, format!("nothing follows {words}")).help(TOLERANCES)
+}
+
+pub(super) fn negative_tolerance(text: &str, span: Range<usize>) -> QuantityError {
+    let words = quote(text, &span);
+    error("tolerance-negative", span, format!("a tolerance counts to either side, and {words} is negative"))
+        .help("leave the second sign out")
+}
+
+pub(super) fn gauge_of_tolerance(text: &str, span: Range<usize>) -> QuantityError {
+    let words = quote(text, &span);
+    error("tolerance-gauge", span, format!("{words} is a size of a gauge and no difference of sizes"))
+        .help("write the tolerance in mm, in or thou, as in \"14 swg ± 0.02 mm\"")
+}
+
+pub(super) fn share_of_nothing(text: &str, span: Range<usize>, wanted: Dimension) -> QuantityError {
+    let unit = wanted.units().next().map_or("", Unit::symbol);
+    share_of_no_number(text, span)
+        .help(format!("write the tolerance with a unit, such as \"0 {unit} ± 1 {unit}\""))
+}
+
+pub(super) fn share_of_no_number(text: &str, span: Range<usize>) -> QuantityError {
+    let words = quote(text, &span);
+    error("tolerance-of-nothing", span, format!("{words} of zero is zero"))
+}
+
+pub(super) fn no_plain_number(text: &str, span: Range<usize>) -> QuantityError {
+    let words = quote(text, &span);
+    error("tolerance-number", span, format!("{words} is not a plain number"))
+        .help("write it as in \"3.5 ± 0.5\" or \"3.5 ± 10 %\"")
 }

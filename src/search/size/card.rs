@@ -3,14 +3,15 @@
 //! Thinnest is lightest here, since all else of the gear stays. The bends' inside radius grows where a thicker or harder plate needs
 //! it. An unknown metal may be any of those on sale: its plate is the thinnest that holds whichever it is.
 
-use super::judge::{bound, judge};
-use crate::analysis::{drop_without_set, unknown_density};
+use super::judge::{Depth, judge};
+use crate::analysis::{PlateElasticity, Screen, drop_without_set, unknown_density};
 use crate::material::{Library, Metal, Stock, StockForm, System};
-use crate::model::{Arms, Brace, Gear, Pattern, PlateMetal, Project, Taper, WireFit};
+use crate::model::{Arms, Brace, Gear, Pattern, PlateMetal, Project, Severity, Taper, WireFit};
 use crate::results::{CardEntry, CardRow};
 use crate::search::crew::each;
-use crate::units::{Force, Length, Mass};
+use crate::units::{Force, Length, Mass, Stress};
 use std::cmp::Ordering;
+use std::sync::Mutex;
 
 /// Wires that a builder without any would try first: where they hold the leg and where the base, as a share of its width, their
 /// metal and their ends. Common practice, no source.
@@ -30,6 +31,16 @@ struct Shop<'a> {
     thicknesses: Vec<Size>,
     /// The gear's wires, and the diameters to try for them; none where it takes no wires.
     wires: Option<(Vec<Brace>, Vec<Size>)>,
+    stresses: Mutex<Vec<(Stressed, Option<Stress>)>>,
+}
+
+/// What the stress behind a bound depends on.
+#[derive(PartialEq)]
+struct Stressed {
+    metal: Option<String>,
+    elastic: PlateElasticity,
+    bend_radius: Option<Length>,
+    size: (usize, Option<usize>),
 }
 
 /// A plate with the sizes' numbers, so that they can be ordered.
@@ -53,7 +64,14 @@ pub(super) fn card(
     let braces = if braces.is_empty() { usual_wires(own, library) } else { braces.to_vec() };
     let sizes = |form| sizes(&library.stock, form, sold);
     let wires = (!braces.is_empty()).then(|| (braces, sizes(StockForm::Wire)));
-    let shop = Shop { project, library, gear, thicknesses: sizes(StockForm::Sheet), wires };
+    let shop = Shop {
+        project,
+        library,
+        gear,
+        thicknesses: sizes(StockForm::Sheet),
+        wires,
+        stresses: Mutex::new(Vec::new()),
+    };
     let metals = on_sale(own, library);
     let found = each(metals.len(), |i| metals.get(i).map(|metal| shop.thinnest(metal)), &|done| {
         progress(done, metals.len())
@@ -160,16 +178,42 @@ impl Shop<'_> {
         Some(Brace { diameter, end_holds, thread: thread.cloned(), ..brace.clone() })
     }
 
+    /// The stress of [`Screen::least_stress`], found once for all metals that are alike but for their strength.
+    fn least_stress(&self, project: &Project, metal: &Metal, size: (usize, Option<usize>)) -> Option<Stress> {
+        let plate = &project.gears.get(self.gear)?.plate;
+        // The drop of a gear that yields makes another load factor, and a mount's flat ends where the bends begin.
+        let stated = matches!(project.landing.severity, Severity::LoadFactor(_));
+        let mounted = project.gears.get(self.gear)?.mount.is_some();
+        let of = Stressed {
+            metal: (!stated).then(|| metal.name.clone()),
+            elastic: PlateElasticity::of(&plate.metal),
+            bend_radius: plate.bend_radius.filter(|_| mounted),
+            size,
+        };
+        let alike = |s: &(Stressed, Option<Stress>)| s.0 == of;
+        let known = self.stresses.lock().ok()?.iter().find(|s| alike(s)).map(|(_, stress)| *stress);
+        if let Some(stress) = known {
+            return stress;
+        }
+        let screen = Screen::verdict(project, self.gear, project.wish.margin).ok();
+        let stress = screen.and_then(|mut screen| screen.least_stress().ok().flatten());
+        self.stresses.lock().ok()?.push((of, stress));
+        stress
+    }
+
     /// A plate with what it comes to, when it holds.
     fn held(&self, metal: &Metal, thickness: usize, wire: Option<usize>) -> Option<Found> {
         let (gear, bend_radius) = self.gear(metal, thickness, wire)?;
         let mut project = self.project.clone();
         *project.gears.get_mut(self.gear)? = gear;
         let wanted = project.wish.margin;
-        if !bound(&project, self.gear, wanted).allows(wanted) {
+        let strength = project.gears.get(self.gear)?.plate.yield_strength()?;
+        if let Some(stress) = self.least_stress(&project, metal, (thickness, wire))
+            && strength.value < (1.0 + wanted) * stress
+        {
             return None;
         }
-        judge(&project, self.gear, wanted, false).ok().flatten().filter(|j| j.holds)?;
+        judge(&project, self.gear, wanted, Depth::Verdict).ok().flatten().filter(|j| j.holds)?;
         let gear = project.gears.get(self.gear)?;
         let (_, label) = self.thicknesses.get(thickness)?;
         let diameters = self.wires.as_ref().map(|(_, d)| d);

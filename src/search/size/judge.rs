@@ -46,7 +46,18 @@ pub(super) struct Judged {
     pub(super) holds: bool,
 }
 
-/// Finds a gear's margins until one is less than wanted, or all of them when `whole`.
+/// How much is to be found out about a design.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Whether it holds.
+    Verdict,
+    /// Whether it holds, and if so its least margin.
+    Least,
+    /// Its least margin even if it does not hold.
+    Whole,
+}
+
+/// Finds a gear's margins until one is less than wanted, or all of them.
 ///
 /// # Errors
 /// As [`Screen::new`].
@@ -54,9 +65,13 @@ pub(super) fn judge(
     project: &Project,
     gear: usize,
     wanted: f64,
-    whole: bool,
+    depth: Depth,
 ) -> Result<Option<Judged>, CheckError> {
-    let mut screen = Screen::new(project, gear, wanted)?;
+    let whole = depth == Depth::Whole;
+    let mut screen = match depth {
+        Depth::Verdict => Screen::verdict(project, gear, wanted)?,
+        Depth::Least | Depth::Whole => Screen::new(project, gear, wanted)?,
+    };
     let factors = screen.factors();
     let too_hard = project.wish.most_load_factor.is_some_and(|most| factors.inertia > most);
     if too_hard && !whole {

@@ -13,9 +13,9 @@ use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::input::project::{Change, Draft, NewValue, OpenValue};
 use crate::material::{Library, System};
 use crate::model::{Brace, Position, Project, Wish};
-use crate::results::{SizeResult, SizedDesign, SizedGear};
+use crate::results::{Margin, SizeResult, SizedDesign, SizedGear};
 use crate::units::{Mass, Unit};
-use judge::{Bound, Judged, bound, by_value, judge};
+use judge::{Bound, Depth, Judged, bound, by_value, judge};
 use std::cmp::Ordering;
 use thiserror::Error;
 
@@ -365,7 +365,7 @@ impl Group<'_> {
                 batch.len(),
                 |k| {
                     let candidate = batch.get(k).and_then(|i| candidates.get(*i))?;
-                    Some(judge(&candidate.project, self.gear, wish.margin, false))
+                    Some(judge(&candidate.project, self.gear, wish.margin, Depth::Least))
                 },
                 &|_| progress(next, candidates.len()),
             );
@@ -385,7 +385,8 @@ impl Group<'_> {
         Ok(holding)
     }
 
-    /// Puts what was found in the order of the report; lightest first.
+    /// Puts what was found in the order of the report, lightest first. What is told as best has passed the whole check, whose
+    /// shorter steps see what the long ones of the search may have passed over.
     fn tell(
         &self,
         candidates: &[Candidate],
@@ -402,8 +403,15 @@ impl Group<'_> {
         });
         let mut strongest = f64::NEG_INFINITY;
         let mut chosen = None;
-        for (i, judged) in found {
+        for (i, mut judged) in found {
             let Some(candidate) = candidates.get(i) else { continue };
+            if sized.best.is_none() {
+                let Some(least) = self.checked(&candidate.project)? else { continue };
+                if least.value().is_none_or(|v| v < wish.margin) {
+                    continue;
+                }
+                judged.least = least;
+            }
             let value = judged.least.value().unwrap_or(f64::NEG_INFINITY);
             let design = self.design(candidate, judged);
             if value > strongest {
@@ -424,6 +432,17 @@ impl Group<'_> {
                 .and_then(|(i, judged)| candidates.get(i).map(|candidate| self.design(candidate, judged)));
         }
         Ok((sized, chosen))
+    }
+
+    /// The gear's least margin by the whole check.
+    fn checked(&self, project: &Project) -> Result<Option<Margin>, SizeError> {
+        let Some(gear) = project.gears.get(self.gear) else { return Ok(None) };
+        let result = match analysis::check(project, self.library) {
+            Ok(result) => result,
+            Err(CheckError::Analysis(_)) => return Ok(None),
+            Err(CheckError::NoCase) => return Err(SizeError::NoCase(gear.name.clone())),
+        };
+        Ok(result.margins.into_iter().filter(|m| m.gear == gear.name).min_by(by_value))
     }
 
     fn design(&self, candidate: &Candidate, judged: Judged) -> SizedDesign {
@@ -460,7 +479,7 @@ impl Group<'_> {
                 break;
             }
             let Some(candidate) = candidates.get(i) else { continue };
-            let judged = match judge(&candidate.project, self.gear, wish.margin, true) {
+            let judged = match judge(&candidate.project, self.gear, wish.margin, Depth::Whole) {
                 Ok(Some(judged)) => judged,
                 Ok(None) | Err(CheckError::Analysis(_)) => continue,
                 Err(CheckError::NoCase) => {
