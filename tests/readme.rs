@@ -20,7 +20,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
 /// Pages with transcripts, and how many each has at least: a page whose marks got lost must not pass.
-const PAGES: [(&str, usize); 2] = [("README.md", 5), ("docs/examples/README.md", 2)];
+const PAGES: [(&str, usize); 2] = [("README.md", 6), ("docs/examples/README.md", 2)];
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -149,7 +149,11 @@ fn every_example_is_listed_and_ends_as_its_list_says() {
             .find(|l| l.starts_with(&format!("| [{name}]")))
             .unwrap_or_else(|| panic!("docs/examples/README.md does not list {name}"));
         let said = row.trim_end_matches(" |").rsplit(' ').next().unwrap_or_default();
-        let code = gearleg(&["check", &format!("docs/examples/{name}")], "").status.code();
+        let file = format!("docs/examples/{name}");
+        // What leaves something open is for another command.
+        let open = row.contains("for `gearleg size`");
+        let command: &[&str] = if open { &["size", &file, "--no-card"] } else { &["check", &file] };
+        let code = gearleg(command, "").status.code();
         assert_eq!(code.map(|c| c.to_string()).as_deref(), Some(said), "exit code of {name}");
     }
 }

@@ -392,9 +392,15 @@ impl Group<'_> {
         candidates: &[Candidate],
         bounds: &[Bound],
         wish: &Wish,
-        found: Vec<(usize, Judged)>,
+        mut found: Vec<(usize, Judged)>,
         mut sized: SizedGear,
     ) -> Result<(SizedGear, Option<Project>), SizeError> {
+        // Of those that weigh the same the strongest comes first.
+        let mass = |i: &usize| candidates.get(*i).map(|c| c.mass);
+        found.sort_by(|(a, first), (b, second)| {
+            let lighter = mass(a).partial_cmp(&mass(b)).unwrap_or(Ordering::Equal);
+            lighter.then_with(|| by_value(&second.least, &first.least))
+        });
         let mut strongest = f64::NEG_INFINITY;
         let mut chosen = None;
         for (i, mut judged) in found {
