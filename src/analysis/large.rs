@@ -115,8 +115,15 @@ impl<'g> GearStatics<'g> {
         let path = self.coarse_path(&load, (multiple, 1.0), &[1.0, multiple], false, &|_| false);
         let held = path.steps.get(..path.holding())?;
         let at = |m: f64| held.iter().find(|c| c.multiple() == m);
-        let (once, more) = at(1.0).zip(at(multiple))?;
-        Some((self.state_of(once, &load, loads), self.state_of(more, &load, loads)))
+        if let Some((once, more)) = at(1.0).zip(at(multiple)) {
+            return Some((self.state_of(once, &load, loads), self.state_of(more, &load, loads)));
+        }
+        // Where the path has not come to them they are held for as hard as can be: a bed that is pressed makes paths stop early.
+        let mut c = self.statics.at_rest();
+        self.statics.hold(&mut c, &load, 1.0).ok()?;
+        let once = self.state_of(&c, &load, loads);
+        self.statics.hold(&mut c, &load, multiple).ok()?;
+        Some((once, self.state_of(&c, &load, loads)))
     }
 
     /// The gear under loads on its wheels, once, as [`Self::two_states`] finds it.
@@ -124,7 +131,8 @@ impl<'g> GearStatics<'g> {
         let load = self.load(loads);
         let path = self.coarse_path(&load, (1.0, 1.0), &[1.0], false, &|_| false);
         let held = path.steps.get(..path.holding())?;
-        held.iter().find(|c| c.multiple() == 1.0).map(|c| self.state_of(c, &load, loads))
+        let found = held.iter().find(|c| c.multiple() == 1.0).map(|c| self.state_of(c, &load, loads));
+        if found.is_none() && self.gear.mount.is_some() { self.state(loads, 1.0) } else { found }
     }
 
     /// The gear in a configuration under a load, `loads` being that load once.

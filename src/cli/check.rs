@@ -22,7 +22,7 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
     let sink = Sink::open(&check.output)?;
     let library = library(tables)?;
     let draft = load_draft(&check.file).map_err(Failure::Input)?;
-    let (project, doubts) = draft.read(&library, &[]).map_err(Failure::Input)?;
+    let (project, doubts) = draft.read_file(&library).map_err(Failure::Input)?;
     warn(&doubts);
     let watched = {
         let progress = Progress::begin();

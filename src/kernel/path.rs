@@ -187,11 +187,18 @@ impl Statics {
                     && now.multiple() + rise * size >= *s
             });
             size = size.min(watch.farthest - travelled);
+            // On the way to where it is tried again, no step may pass over it.
+            if stop.is_some() && now.multiple() < missed && rise > 0.0 {
+                size = size.min((missed - now.multiple()) / rise).max(least);
+            }
             let way = near.map_or(Way::Travel(size), |s| Way::Load(now.multiple(), s));
             // A step that has become short is worth every effort.
             let trying = if watch.brief && size > SHORTENED * first { Trying::Brief } else { Trying::Whole };
-            // A long step may end on another branch.
-            let sound = |next: &Configuration| !(watch.brief && self.jumped(&now, next, load));
+            // A long step may end on another branch, or seem to pass a top where a shorter one finds none.
+            let sound = |next: &Configuration| {
+                let doubtful = trying == Trying::Brief && !next.is_stable();
+                !(watch.brief && (doubtful || self.jumped(&now, next, load)))
+            };
             let next = match self.go_with(&now, load, &way, 1.0, trying).filter(sound) {
                 Some(next) if !matches!(way, Way::Load(..)) || next.is_stable() => Some((next, way)),
                 _ if near.is_some() => {

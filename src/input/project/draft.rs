@@ -157,6 +157,18 @@ impl Draft {
         self.read_table(library, &self.table, Some(deviations)).map(|(project, _)| project)
     }
 
+    /// Reads the project of the file itself. Its variants are read too, so that a mistake in one is found before it is wanted; what is
+    /// only doubtful in them is said by who compares them.
+    ///
+    /// # Errors
+    /// Everything wrong with the text, in its order.
+    pub fn read_file(&self, library: &Library) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
+        if self.table.get("variant").is_some() {
+            self.read_designs(library)?;
+        }
+        self.read(library, &[])
+    }
+
     /// Reads the file itself and each of its variants: the first project is the file's, and has no name of its own.
     ///
     /// # Errors

@@ -1,7 +1,6 @@
 //! From a path to a text.
 
 use super::draft::Draft;
-use super::itself;
 use crate::diagnostic::{Diagnostic, Diagnostics, SourceText};
 use crate::material::Library;
 use crate::model::Project;
@@ -20,7 +19,7 @@ pub(super) const MAX_BYTES: usize = 1_000_000;
 /// # Errors
 /// Everything wrong with the file, in its order; or the one reason why it can't be read at all.
 pub fn load_project(path: &Path, library: &Library) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-    itself(&load_draft(path)?, library)
+    load_draft(path)?.read_file(library)
 }
 
 /// Reads the project file at a path as far as its keys; the path `-` is the standard input.

@@ -52,16 +52,7 @@ pub fn read_project(
     source: Arc<SourceText>,
     library: &Library,
 ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-    itself(&Draft::new(source)?, library)
-}
-
-/// The project of the file itself. Its variants are read too, so that a mistake in one is found before it is wanted; what is only
-/// doubtful in them is said by who compares them.
-fn itself(draft: &Draft, library: &Library) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-    if draft.table.get("variant").is_some() {
-        draft.read_designs(library)?;
-    }
-    draft.read(library, &[])
+    Draft::new(source)?.read_file(library)
 }
 
 /// Keeps as many as can be mended in one go, and says how many there are besides.
