@@ -28,8 +28,8 @@ pub(super) fn not_into_itself(file: &Path, output: &Output) -> Result<(), Failur
 pub(super) enum Sink {
     /// Standard output.
     Standard,
-    /// A file, written beside its place and renamed into it.
-    File { path: PathBuf, beside: NamedTempFile, force: bool },
+    /// A file, written beside its place and renamed into it. Nothing is there before: who interrupts the work finds no trace of it.
+    File { path: PathBuf, force: bool },
 }
 
 impl Sink {
@@ -70,18 +70,9 @@ impl Sink {
         }
         // Behind a link, its file is replaced and the link stays.
         let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-        let folder = match path.parent() {
-            Some(parent) if !parent.as_os_str().is_empty() => parent,
-            _ => Path::new("."),
-        };
-        let beside = temporary(folder).map_err(|e| {
-            refused(
-                &path,
-                &format!("can't be written: {}", plain(&e)),
-                "choose a folder that exists and is yours",
-            )
-        })?;
-        Ok(Self::File { path, beside, force })
+        // A file made and taken away again shows that one can be made.
+        drop(beside(&path)?);
+        Ok(Self::File { path, force })
     }
 
     /// Writes the answer.
@@ -97,7 +88,8 @@ impl Sink {
                     }
                 }
             }
-            Self::File { path, mut beside, force } => {
+            Self::File { path, force } => {
+                let mut beside = beside(&path)?;
                 beside.write_all(text.as_bytes()).and_then(|()| beside.as_file().sync_all()).map_err(
                     |e| refused(&path, &format!("can't be written: {}", plain(&e)), "is the disk full?"),
                 )?;
@@ -122,6 +114,17 @@ impl Sink {
             }
         }
     }
+}
+
+/// A file to write in beside the one that is to be.
+fn beside(path: &Path) -> Result<NamedTempFile, Failure> {
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    temporary(folder).map_err(|e| {
+        refused(path, &format!("can't be written: {}", plain(&e)), "choose a folder that exists and is yours")
+    })
 }
 
 /// A temporary file that others may read as they may any new file, not one private to its owner.

@@ -216,7 +216,7 @@ impl Statics {
             let next_signs = (watch.signs)(&next);
             let mut found = self.happened(&now, &next, load, &way, (&signs, &next_signs), watch);
             if path.event(What::Limit).is_none()
-                && let Some(limit) = self.limit(&now, &next, load, (&way, distance), soft)
+                && let Some(limit) = self.limit(&now, &next, load, (&way, distance), (soft, watch.brief))
             {
                 found.push(limit);
             }
@@ -405,7 +405,7 @@ impl Statics {
         next: &Configuration,
         load: &Load,
         (way, size): (&Way, f64),
-        soft: f64,
+        (soft, brief): (f64, bool),
     ) -> Option<Found> {
         if next.is_stable() {
             let rise = (next.multiple() - now.multiple()) / size * soft;
@@ -415,19 +415,27 @@ impl Statics {
                 at: next.clone(),
             });
         }
-        let (share, at) = self.top(now, next, load, way);
+        let (share, at) = self.top(now, next, load, way, brief);
         Some(Found { share, what: What::Limit, at })
     }
 
-    /// The last stable configuration of a step that ends in one that is not, and its share of the step. Halving: where fibres begin
+    /// The last stable configuration of a step that ends in one that is not, and its share of the step; when `brief`, one that has
+    /// the load of the last, though the frame may still go on a little under it. Halving: where fibres begin
     /// to flow the pivots jump.
-    fn top(&self, now: &Configuration, next: &Configuration, load: &Load, way: &Way) -> (f64, Configuration) {
+    fn top(
+        &self,
+        now: &Configuration,
+        next: &Configuration,
+        load: &Load,
+        way: &Way,
+        brief: bool,
+    ) -> (f64, Configuration) {
         let (mut low, mut high) = ((0.0, now.clone()), (1.0, next.multiple()));
         let level = |low: &Configuration, high: f64| {
             (low.multiple() - high).abs() <= LIMIT_LEVEL * low.multiple().abs()
         };
         // Ends of a long bracket may be level with the top between them.
-        while high.0 - low.0 > LIMIT_LOCATED && !(high.0 - low.0 < SHORT && level(&low.1, high.1)) {
+        while high.0 - low.0 > LIMIT_LOCATED && !(brief && high.0 - low.0 < SHORT && level(&low.1, high.1)) {
             let share = 0.5 * (low.0 + high.0);
             match self.go(now, load, way, share) {
                 Some(c) if c.is_stable() => low = (share, c),

@@ -17,8 +17,10 @@ use gearleg::diagnostic::SourceText;
 use gearleg::input::project::Draft;
 use gearleg::kernel::{Beam, Frame, NodalLoad, Rigidity, Section, Solver};
 use gearleg::loads::{case_loads, drop_weight};
+use gearleg::material::{StockForm, System};
 use gearleg::model::{Aircraft, CaseId, Gear, Landing, Layout, Pattern, Project, Severity, WireFit};
 use gearleg::results::CaseName;
+use gearleg::search::size;
 use gearleg::search::spread::{Request, spread};
 use gearleg::units::Mass;
 use std::hint::black_box;
@@ -220,12 +222,37 @@ fn samples(c: &mut Criterion) {
     group.finish();
 }
 
+/// The whole card of what is on sale for the plain demo gear: metals, thicknesses, with and without wires, in all its landings.
+/// Target: all of it within 5 s on two processors.
+fn sizes(c: &mut Criterion) {
+    let text = std::fs::read_to_string("docs/examples/survey-plane.toml").expect("the example can be read");
+    let source = Arc::new(SourceText { name: "bench".into(), text });
+    let draft = Draft::new(source).expect("the example is sound");
+    let library = worked::library();
+    let sold = |form| {
+        let rows = library.stock.iter().filter(|s| s.form == form && s.system == System::Metric);
+        rows.map(|s| s.labels.len()).sum::<usize>()
+    };
+    let designs = sold(StockForm::SheetGrade) * sold(StockForm::Sheet) * (1 + sold(StockForm::Wire));
+    let mut group = c.benchmark_group("sizes");
+    group.sample_size(10).throughput(Throughput::Elements(designs as u64));
+    group.bench_function("designs of a merchant's card", |b| {
+        b.iter(|| {
+            let found = size(black_box(&draft), library, true, &|_, _| ()).expect("a sound file");
+            assert!(found.gears[0].card.len() > 10, "every metal has its row");
+            found.gears.len()
+        });
+    });
+    group.finish();
+}
+
 fn main() {
     let mut criterion = Criterion::default().configure_from_args();
     whole_gear(&mut criterion);
     linear(&mut criterion);
     curve(&mut criterion);
     samples(&mut criterion);
+    sizes(&mut criterion);
     mounted(&mut criterion);
     criterion.final_summary();
 }
