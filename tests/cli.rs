@@ -329,7 +329,7 @@ fn wrong_command_lines_are_told_what_is_right() {
 #[test]
 fn help_is_complete_and_short_help_fits_a_screen() {
     let mut manual = String::new();
-    for name in ["", "new", "check", "size", "drop", "tables"] {
+    for name in ["", "new", "check", "size", "compare", "drop", "tables"] {
         let own: Vec<&str> = if name.is_empty() { vec![] } else { vec![name] };
         let short = gearleg(own.iter().chain(&["-h"]));
         assert_eq!((short.code, short.err.as_str()), (0, ""));
