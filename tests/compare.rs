@@ -36,6 +36,7 @@ fn draft(text: &str) -> Draft {
 fn said(project: &Project) -> Project {
     let mut out = project.clone();
     out.readings.sort_by(|a, b| a.key.cmp(&b.key));
+    out.tolerances.sort_by(|a, b| a.key.cmp(&b.key));
     out.written_units.clear();
     out.landing.severity_at = None;
     out
