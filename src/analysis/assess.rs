@@ -1,12 +1,12 @@
 //! The whole check: loads, structure, margins, and what an unknown metal would have to be.
 
-use super::AnalysisError;
 use super::drops::{GearDrops, height_for};
 use super::elastic::Elastic;
 use super::failure_order::Followed;
 use super::gear_check::GearCheck;
 use super::landing::{LandingState, drops, highest, landing};
 use super::unknown::{bench_test, grades, needed_yield};
+use super::{AnalysisError, ELEMENTS_PER_LEG};
 use crate::checks;
 use crate::loads::{self, CaseLoads};
 use crate::material::{Family, Library, StockForm};
@@ -109,7 +109,7 @@ fn check_gear(
     progress: &dyn Fn(usize),
 ) -> Result<(), AnalysisError> {
     let factor = project.landing.ultimate_factor;
-    let mut ready = GearCheck::new(project, gear)?;
+    let mut ready = GearCheck::new(project, gear, ELEMENTS_PER_LEG)?;
     let real = ready.real()?;
     let (elastic, subject, stiffest) = (ready.elastic, ready.subject(), ready.stiffest());
     // Only the gears that carry the landing are dropped with its whole mass.
@@ -117,7 +117,7 @@ fn check_gear(
     let unknown = gear.plate.metal == PlateMetal::Unknown;
     let shared = !gear.braces.is_empty() || matches!(gear.arms, Arms::Twin { .. });
     let plain_gear = (!gear.braces.is_empty()).then(|| Gear { braces: Vec::new(), ..gear.clone() });
-    let mut plain = plain_gear.as_ref().map(|g| Elastic::new(g, elastic)).transpose()?;
+    let mut plain = plain_gear.as_ref().map(|g| Elastic::new(g, elastic, ELEMENTS_PER_LEG)).transpose()?;
     result.margins.extend(checks::run_for_gear(&subject));
     for landing in result.drops.iter().filter(|d| d.gear == gear.name) {
         result.margins.extend(checks::run_for_drop(&subject, landing));

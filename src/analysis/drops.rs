@@ -8,7 +8,7 @@
 
 use super::landing::highest;
 use super::large::{GearStatics, distance};
-use super::{AnalysisError, PlateElasticity, PlateYield};
+use super::{AnalysisError, ELEMENTS_PER_LEG, PlateElasticity, PlateYield};
 use crate::kernel::{Configuration, Load, Path, What};
 use crate::loads::GearWeight;
 use crate::model::{Gear, Side};
@@ -92,7 +92,7 @@ impl<'g> GearDrops<'g> {
             weight,
             wing_lift,
             load,
-            path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false },
+            path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false, lost: false },
         };
         let path =
             drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &[], &|c| drops.account(c).height >= highest);
@@ -108,10 +108,12 @@ impl<'g> GearDrops<'g> {
         yielding: Option<PlateYield>,
         weight: GearWeight,
         (wing_lift, height, reserve): (f64, Length, Length),
+        elements: usize,
     ) -> Result<Self, AnalysisError> {
-        let statics = GearStatics::new(gear, elasticity, yielding)?;
+        let (statics, weight) = alike(gear, elasticity, yielding, weight, elements)?;
         let load = statics.load(&weight.loads);
-        let path = Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false };
+        let path =
+            Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false, lost: false };
         let mut drops = Self { statics, weight, wing_lift, load, path };
         let enough = |c: &Configuration| {
             let account = drops.account(c);
@@ -130,9 +132,10 @@ impl<'g> GearDrops<'g> {
         weight: GearWeight,
         wing_lift: f64,
     ) -> Result<Length, AnalysisError> {
-        let statics = GearStatics::new(gear, elasticity, Some(yielding))?;
+        let (statics, weight) = alike(gear, elasticity, Some(yielding), weight, ELEMENTS_PER_LEG)?;
         let load = statics.load(&weight.loads);
-        let path = Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false };
+        let path =
+            Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false, lost: false };
         let mut drops = Self { statics, weight, wing_lift, load, path };
         let beyond = |c: &Configuration| drops.statics.beyond_yield(c, &drops.load);
         let path = drops
@@ -307,6 +310,24 @@ impl<'g> GearDrops<'g> {
         let fall = self.weight.total() * (height + (1.0 - self.wing_lift) * account.travel);
         Some([fall, account.taken - account.tyres, account.tyres])
     }
+}
+
+/// A gear and the weight on it, or one leg with its half where the legs do the same without knowing of each other.
+fn alike(
+    gear: &Gear,
+    elasticity: PlateElasticity,
+    yielding: Option<PlateYield>,
+    weight: GearWeight,
+    elements: usize,
+) -> Result<(GearStatics<'_>, GearWeight), AnalysisError> {
+    if let [port, starboard] = weight.loads.as_slice()
+        && port.mirrored() == *starboard
+        && let Some(leg) = GearStatics::port_leg(gear, elasticity, yielding, elements)?
+    {
+        let loads = weight.loads.into_iter().filter(|l| l.side == Side::Left).collect();
+        return Ok((leg, GearWeight { loads }));
+    }
+    Ok((GearStatics::with_elements(gear, elasticity, yielding, elements)?, weight))
 }
 
 fn up_travel(travels: &[WheelTravel], side: Side) -> Length {

@@ -17,17 +17,24 @@ pub(super) struct Elastic<'g> {
     large: Option<GearStatics<'g>>,
     gear: &'g Gear,
     elasticity: PlateElasticity,
+    elements: usize,
 }
 
 impl<'g> Elastic<'g> {
-    pub(super) fn new(gear: &'g Gear, elasticity: PlateElasticity) -> Result<Self, AnalysisError> {
-        Ok(Self { small: GearAnalysis::new(gear, elasticity)?, large: None, gear, elasticity })
+    /// With so many elements along each leg.
+    pub(super) fn new(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        elements: usize,
+    ) -> Result<Self, AnalysisError> {
+        let small = GearAnalysis::with_elements(gear, elasticity, elements)?;
+        Ok(Self { small, large: None, gear, elasticity, elements })
     }
 
     fn large(&mut self) -> Result<&GearStatics<'g>, AnalysisError> {
         let large = match self.large.take() {
             Some(large) => large,
-            None => GearStatics::new(self.gear, self.elasticity, None)?,
+            None => GearStatics::with_elements(self.gear, self.elasticity, None, self.elements)?,
         };
         Ok(self.large.insert(large))
     }

@@ -1,6 +1,7 @@
 //! A gear made ready for a check: every theory it takes, and its margins in one landing case.
 
 use super::elastic::{Elastic, by_one_theory};
+use super::holding::Holding;
 use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
 use crate::checks::{self, Subject};
 use crate::kernel::Configuration;
@@ -19,11 +20,13 @@ pub(super) struct GearCheck<'p> {
     /// The same at the ends of the range of moduli that an unknown metal may have.
     pub(super) ends: Vec<Elastic<'p>>,
     range: Vec<PlateElasticity>,
+    /// Elements along each leg.
+    elements: usize,
 }
 
 impl<'p> GearCheck<'p> {
-    /// Makes a gear ready.
-    pub(super) fn new(project: &'p Project, gear: &'p Gear) -> Result<Self, AnalysisError> {
+    /// Makes a gear ready, with so many elements along each leg.
+    pub(super) fn new(project: &'p Project, gear: &'p Gear, elements: usize) -> Result<Self, AnalysisError> {
         let elastic = PlateElasticity::of(&gear.plate.metal);
         let unknown = gear.plate.metal == PlateMetal::Unknown;
         // An unknown modulus moves the stress where wires or an axle share the load with the legs, and any leg's buckling load.
@@ -32,15 +35,17 @@ impl<'p> GearCheck<'p> {
             project,
             gear,
             elastic,
-            analysis: Elastic::new(gear, elastic)?,
-            ends: range.iter().map(|e| Elastic::new(gear, *e)).collect::<Result<_, _>>()?,
+            analysis: Elastic::new(gear, elastic, elements)?,
+            ends: range.iter().map(|e| Elastic::new(gear, *e, elements)).collect::<Result<_, _>>()?,
             range,
+            elements,
         })
     }
 
     /// The gear as it yields and breaks.
     pub(super) fn real(&self) -> Result<GearStatics<'p>, AnalysisError> {
-        GearStatics::new(self.gear, self.elastic, PlateYield::of(&self.gear.plate))
+        let yielding = PlateYield::of(&self.gear.plate);
+        GearStatics::with_elements(self.gear, self.elastic, yielding, self.elements)
     }
 
     /// What the checks look at.
@@ -70,6 +75,12 @@ impl<'p> GearCheck<'p> {
         Ok(buckling)
     }
 
+    /// The same, for what it holds.
+    pub(super) fn holding(&self) -> Result<Holding<'p>, AnalysisError> {
+        let yielding = PlateYield::of(&self.gear.plate);
+        Holding::new(self.gear, self.elastic, yielding, self.elements)
+    }
+
     /// A case with its elastic states; its limit load has been found elsewhere.
     pub(super) fn case(
         &mut self,
@@ -84,7 +95,7 @@ impl<'p> GearCheck<'p> {
     /// serves for the elastic states.
     pub(super) fn case_followed(
         &mut self,
-        real: &GearStatics<'p>,
+        holding: &mut Holding<'p>,
         loads: &CaseLoads,
         up_to: f64,
     ) -> Result<CaseResult, AnalysisError> {
@@ -92,8 +103,11 @@ impl<'p> GearCheck<'p> {
             return self.case(loads, None);
         }
         let factor = self.factor();
-        let load = real.load(&loads.loads);
-        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, factor], true, &|_| false);
+        if let Some(limit_load) = holding.by_one_leg(&loads.loads, (up_to, factor)) {
+            return self.case(loads, Some(limit_load));
+        }
+        let (load, path) = holding.path(&loads.loads, (up_to, factor));
+        let real = holding.whole();
         let limit_load = real.limit_of(&path, up_to);
         let untouched = |c: &&Configuration| {
             !c.has_yielded() && !c.links_yielded().contains(&true) && !c.links_broken().contains(&true)
@@ -116,16 +130,14 @@ impl<'p> GearCheck<'p> {
     /// The margin of the limit load of a case that has been found without it, followed on the real gear up to a multiple.
     pub(super) fn limit_load(
         &self,
-        real: &GearStatics<'p>,
+        holding: &mut Holding<'p>,
         case: &mut CaseResult,
         up_to: f64,
     ) -> Vec<Margin> {
         if case.loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
             return Vec::new();
         }
-        let load = real.load(&case.loads);
-        let path = real.coarse_path(&load, (up_to, 1.0), &[1.0, self.factor()], true, &|_| false);
-        case.limit_load = Some(real.limit_of(&path, up_to));
+        case.limit_load = Some(holding.limit_load(&case.loads, (up_to, self.factor())));
         checks::run_limit_load(&self.subject(), case)
     }
 

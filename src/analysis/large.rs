@@ -4,7 +4,7 @@ use super::AnalysisError;
 use super::lift;
 use super::lower::{self, ELEMENTS_PER_LEG, Lowered, LoweredLeg, PlateElasticity, PlateYield};
 use crate::kernel::{Configuration, Event, Load, Path, Statics, Watch, What};
-use crate::model::{Brace, CaseWheelLoad, Gear};
+use crate::model::{Brace, CaseWheelLoad, Gear, Side};
 use crate::results::{
     Branch, CaseName, CollapseCause, CurvePoint, GearCurve, GearState, LimitLoad, Mark, MarkKind, Unloading,
     WheelTravel,
@@ -68,7 +68,31 @@ impl<'g> GearStatics<'g> {
         yielding: Option<PlateYield>,
         elements: usize,
     ) -> Result<Self, AnalysisError> {
-        let mut lowered = lower::lower(gear, elasticity, yielding, elements);
+        Self::of(gear, elasticity, yielding, elements, None)
+    }
+
+    /// The port leg of a gear whose legs are [alone](lower::legs_alone), with what it carries; `None` where they are not.
+    ///
+    /// # Errors
+    /// When the geometry makes no frame.
+    pub(super) fn port_leg(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        yielding: Option<PlateYield>,
+        elements: usize,
+    ) -> Result<Option<Self>, AnalysisError> {
+        let port = || Self::of(gear, elasticity, yielding, elements, Some(Side::Left));
+        lower::legs_alone(gear).then(port).transpose()
+    }
+
+    fn of(
+        gear: &'g Gear,
+        elasticity: PlateElasticity,
+        yielding: Option<PlateYield>,
+        elements: usize,
+        only: Option<Side>,
+    ) -> Result<Self, AnalysisError> {
+        let mut lowered = lower::lower(gear, elasticity, yielding, elements, only);
         let statics = Statics::new(std::mem::take(&mut lowered.frame))
             .map_err(|error| AnalysisError { gear: gear.name.clone(), error })?;
         let at_rest = total_energy(&statics, &statics.at_rest());
@@ -118,7 +142,11 @@ impl<'g> GearStatics<'g> {
         if let Some((once, more)) = at(1.0).zip(at(multiple)) {
             return Some((self.state_of(once, &load, loads), self.state_of(more, &load, loads)));
         }
-        // Where the path has not come to them they are held for as hard as can be: a bed that is pressed makes paths stop early.
+        // Beyond the top of its curve nothing is held.
+        if path.event(What::Limit).is_some() && !(path.lost || path.far) {
+            return None;
+        }
+        // Where no top was seen they are held for as hard as can be: a bed that is pressed makes paths stop early.
         let mut c = self.statics.at_rest();
         self.statics.hold(&mut c, &load, 1.0).ok()?;
         let once = self.state_of(&c, &load, loads);
@@ -226,7 +254,13 @@ impl<'g> GearStatics<'g> {
     ) -> Path {
         let rest = self.statics.at_rest();
         if !lower::is_loaded(load) {
-            return Path { steps: vec![rest], travel: vec![0.0], events: Vec::new(), far: false };
+            return Path {
+                steps: vec![rest],
+                travel: vec![0.0],
+                events: Vec::new(),
+                far: false,
+                lost: false,
+            };
         }
         self.statics.path(
             &rest,

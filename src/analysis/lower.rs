@@ -224,13 +224,21 @@ fn node_fractions(gear: &Gear, elements: usize) -> Vec<f64> {
     fractions
 }
 
-/// Builds the frame of a gear. Without a yield strength the plate stays elastic whatever its stress.
+/// Whether the legs of a gear know nothing of each other: clamped, with no wires between them.
+pub(super) fn legs_alone(gear: &Gear) -> bool {
+    matches!(gear.arms, Arms::Pair { .. }) && gear.braces.is_empty() && gear.mount.is_none()
+}
+
+/// Builds the frame of a gear, or of one leg of a gear whose legs are [alone](legs_alone). Without a yield strength the plate stays
+/// elastic whatever its stress.
 pub(super) fn lower(
     gear: &Gear,
     elastic: PlateElasticity,
     yielding: Option<PlateYield>,
     elements: usize,
+    only: Option<Side>,
 ) -> Lowered {
+    let wanted = |side: Side| only.is_none_or(|only| only == side);
     let mut frame = Frame::default();
     let fractions = node_fractions(gear, elements);
     // The legs of one gear are alike: one set of sections and rigidities serves them all.
@@ -266,7 +274,7 @@ pub(super) fn lower(
         .collect();
 
     let mut legs = Vec::new();
-    for leg in gear.legs() {
+    for leg in gear.legs().into_iter().filter(|leg| wanted(leg.side)) {
         let root = frame.nodes.len();
         let first_beam = frame.beams.len();
         if gear.mount.is_none() {
@@ -303,7 +311,7 @@ pub(super) fn lower(
 
     let mut wheels = Vec::new();
     let mut axle_beams = Vec::new();
-    for wheel in gear.wheels() {
+    for wheel in gear.wheels().into_iter().filter(|wheel| wanted(wheel.side)) {
         let (centre, contact) = (bare(wheel.centre), bare(wheel.contact));
         let node = if let Arms::Twin { axle_joint, .. } = gear.arms {
             frame.nodes.push(centre);

@@ -7,8 +7,9 @@ use super::assess::{CheckError, worst_first};
 use super::drops::{GearDrops, speed_after};
 use super::failure_order::Followed;
 use super::gear_check::GearCheck;
+use super::holding::Holding;
 use super::landing::{WHOLE_LIFT, carriers, fall};
-use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
+use super::{AnalysisError, ELEMENTS_PER_LEG, PlateElasticity, PlateYield};
 use crate::checks;
 use crate::loads::{self, CaseLoads};
 use crate::model::{Gear, PartKind, Project, Severity};
@@ -40,7 +41,15 @@ pub struct Margins {
 /// # Errors
 /// As [`super::check`].
 pub fn margins(project: &Project) -> Result<Margins, CheckError> {
-    let found = landing(project, FOLLOWED)?;
+    margins_with_elements(project, ELEMENTS_PER_LEG)
+}
+
+/// The same with a chosen number of elements along each leg.
+///
+/// # Errors
+/// As [`super::check`].
+pub fn margins_with_elements(project: &Project, elements: usize) -> Result<Margins, CheckError> {
+    let found = landing(project, FOLLOWED, elements)?;
     let all = loads::case_loads(project, found.0);
     if all.is_empty() {
         return Err(CheckError::NoCase);
@@ -48,14 +57,19 @@ pub fn margins(project: &Project) -> Result<Margins, CheckError> {
     let factors = found.0;
     let mut margins = Vec::new();
     for (index, gear) in project.gears.iter().enumerate() {
-        margins.extend(Screen::with_landing((project, gear, index), &all, &found, FOLLOWED)?.rest()?);
+        let screen = Screen::with_landing((project, gear, index), &all, &found, (FOLLOWED, elements))?;
+        margins.extend(screen.rest()?);
     }
     margins.sort_by(worst_first);
     Ok(Margins { factors, margins })
 }
 
 /// The load factors, and the drops behind them where they are not stated.
-fn landing(project: &Project, followed: f64) -> Result<(LandingFactors, Vec<LandingDrop>), AnalysisError> {
+fn landing(
+    project: &Project,
+    followed: f64,
+    elements: usize,
+) -> Result<(LandingFactors, Vec<LandingDrop>), AnalysisError> {
     let lift = project.landing.wing_lift;
     let severity = &project.landing.severity;
     let Some(height) = fall(severity) else {
@@ -67,7 +81,7 @@ fn landing(project: &Project, followed: f64) -> Result<(LandingFactors, Vec<Land
     let mut drops = Vec::new();
     let mut factor: f64 = 0.0;
     for gear in carriers(project) {
-        let (drop, reaction) = dropped(project, gear, height, followed)?;
+        let (drop, reaction) = dropped(project, gear, (height, followed), elements)?;
         factor = factor.max(reaction);
         drops.push(drop);
     }
@@ -77,14 +91,14 @@ fn landing(project: &Project, followed: f64) -> Result<(LandingFactors, Vec<Land
 fn dropped(
     project: &Project,
     gear: &Gear,
-    height: Length,
-    followed: f64,
+    (height, followed): (Length, f64),
+    elements: usize,
 ) -> Result<(LandingDrop, f64), AnalysisError> {
     let lift = project.landing.wing_lift;
     let reserve = followed * checks::ENERGY_RESERVE * height;
     let (elastic, yielding) = (PlateElasticity::of(&gear.plate.metal), PlateYield::of(&gear.plate));
     let weight = loads::drop_weight(project, gear);
-    let followed = GearDrops::coarse(gear, elastic, yielding, weight, (lift, height, reserve))?;
+    let followed = GearDrops::coarse(gear, elastic, yielding, weight, (lift, height, reserve), elements)?;
     let reaction = followed.reaction(height).unwrap_or_else(|| followed.limit().multiple);
     let drop = Drop {
         gear: gear.name.clone(),
@@ -110,7 +124,7 @@ fn dropped(
 pub struct Screen<'p> {
     ready: GearCheck<'p>,
     /// The gear as it yields and breaks, once it is needed.
-    real: Option<GearStatics<'p>>,
+    holding: Option<Holding<'p>>,
     factors: LandingFactors,
     /// How much more than it has to hold the gear is followed to.
     followed: f64,
@@ -143,22 +157,22 @@ impl<'p> Screen<'p> {
     }
 
     fn following(project: &'p Project, index: usize, followed: f64) -> Result<Self, CheckError> {
-        let found = landing(project, followed)?;
+        let found = landing(project, followed, ELEMENTS_PER_LEG)?;
         let all = loads::case_loads(project, found.0);
         if !all.iter().any(|l| l.gear == index) {
             return Err(CheckError::NoCase);
         }
         let gear = project.gears.get(index).ok_or(CheckError::NoCase)?;
-        Ok(Self::with_landing((project, gear, index), &all, &found, followed)?)
+        Ok(Self::with_landing((project, gear, index), &all, &found, (followed, ELEMENTS_PER_LEG))?)
     }
 
     fn with_landing(
         (project, gear, index): (&'p Project, &'p Gear, usize),
         all: &[CaseLoads],
         (factors, drops): &(LandingFactors, Vec<LandingDrop>),
-        followed: f64,
+        (followed, elements): (f64, usize),
     ) -> Result<Self, AnalysisError> {
-        let mut ready = GearCheck::new(project, gear)?;
+        let mut ready = GearCheck::new(project, gear, elements)?;
         let subject = ready.subject();
         let mut first = checks::run_for_gear(&subject);
         for landing in drops.iter().filter(|d| d.gear == gear.name) {
@@ -174,7 +188,7 @@ impl<'p> Screen<'p> {
         let first = Some(first);
         Ok(Self {
             ready,
-            real: None,
+            holding: None,
             factors: *factors,
             followed,
             left,
@@ -236,31 +250,31 @@ impl<'p> Screen<'p> {
         }
         // The first was the most loaded one.
         let mut case = self.elastic.remove(0);
-        let (real, up_to) = self.real()?;
-        let margins = self.ready.limit_load(&real, &mut case, up_to);
-        self.real = Some(real);
+        let (mut holding, up_to) = self.holding()?;
+        let margins = self.ready.limit_load(&mut holding, &mut case, up_to);
+        self.holding = Some(holding);
         Ok(Some(margins))
     }
 
     /// All that is left at once: cheaper than piece by piece.
-    fn rest(&mut self) -> Result<Vec<Margin>, AnalysisError> {
+    fn rest(mut self) -> Result<Vec<Margin>, AnalysisError> {
         let mut margins = self.first.take().unwrap_or_default();
         while let Some(loads) = self.left.pop() {
-            let (real, up_to) = self.real()?;
-            let case = self.ready.case_followed(&real, &loads, up_to)?;
-            self.real = Some(real);
+            let (mut holding, up_to) = self.holding()?;
+            let case = self.ready.case_followed(&mut holding, &loads, up_to)?;
+            self.holding = Some(holding);
             margins.extend(self.ready.margins(&case));
         }
         Ok(margins)
     }
 
     /// The real gear, taken out, and the multiple up to which it is followed.
-    fn real(&mut self) -> Result<(GearStatics<'p>, f64), AnalysisError> {
-        let real = match self.real.take() {
-            Some(real) => real,
-            None => self.ready.real()?,
+    fn holding(&mut self) -> Result<(Holding<'p>, f64), AnalysisError> {
+        let holding = match self.holding.take() {
+            Some(holding) => holding,
+            None => self.ready.holding()?,
         };
-        Ok((real, self.followed * self.ready.project.landing.ultimate_factor))
+        Ok((holding, self.followed * self.ready.project.landing.ultimate_factor))
     }
 
     /// Margins of the wish for what gives first, in the cases done so far; none where nothing is wished.

@@ -7,6 +7,7 @@ mod elastic;
 mod failure_order;
 mod first_sizes;
 mod gear_check;
+mod holding;
 mod landing;
 mod large;
 mod lift;
@@ -24,7 +25,7 @@ pub use first_sizes::first_sizes;
 pub use landing::{fall, highest, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};
 pub use lower::{ELEMENTS_PER_LEG, PlateElasticity, PlateYield, unknown_density};
-pub use margins::{Margins, Screen, drop_without_set, margins, told_up_to};
+pub use margins::{Margins, Screen, drop_without_set, margins, margins_with_elements, told_up_to};
 pub use perimeter::plate_perimeter;
 
 use crate::kernel::{SolveError, Solver};
@@ -69,7 +70,7 @@ impl<'g> GearAnalysis<'g> {
         elasticity: PlateElasticity,
         elements: usize,
     ) -> Result<Self, AnalysisError> {
-        let lowered = lower::lower(gear, elasticity, None, elements);
+        let lowered = lower::lower(gear, elasticity, None, elements, None);
         let solver =
             Solver::new(&lowered.frame).map_err(|error| AnalysisError { gear: gear.name.clone(), error })?;
         Ok(Self { gear, lowered, solver })

@@ -8,7 +8,7 @@
 //! the order of least degree, which finds the free ends by itself and keeps the fill of wires between legs small, so the
 //! cost grows with the number of nodes. Source: block L D Lᵀ and minimum degree, any text on sparse matrices.
 
-use nalgebra::{Matrix6, SMatrix, Vector6};
+use nalgebra::{Matrix6, Vector6};
 use std::cmp::Reverse;
 use std::collections::{BTreeSet, BinaryHeap};
 
@@ -37,7 +37,7 @@ pub(super) struct Factored {
     diagonal: Vec<Matrix6<f64>>,
     /// Inverses of the pivots.
     inverse: Vec<Vector6<f64>>,
-    /// Blocks of L below the diagonal, transposed.
+    /// Blocks of L below the diagonal.
     below: Vec<Matrix6<f64>>,
     /// How many pivots are negative.
     negative: usize,
@@ -74,13 +74,37 @@ fn unit_lower(a: &mut Matrix6<f64>) -> Vector6<f64> {
     pivots
 }
 
-/// Solves L x = b in place for every column of b.
-fn forward<const N: usize>(lower: &Matrix6<f64>, b: &mut SMatrix<f64, 6, N>) {
-    for c in 0..N {
-        for j in 0..5 {
-            let done = b[(j, c)];
-            for i in j + 1..6 {
-                b[(i, c)] -= lower[(i, j)] * done;
+/// Solves L x = b in place.
+fn forward(lower: &Matrix6<f64>, b: &mut Vector6<f64>) {
+    for j in 0..5 {
+        let done = b[j];
+        for i in j + 1..6 {
+            b[i] -= lower[(i, j)] * done;
+        }
+    }
+}
+
+/// Solves X Lᵀ = B in place. By whole columns, which lie side by side in memory: so are [`take`]'s sums.
+fn forward_rows(lower: &Matrix6<f64>, b: &mut Matrix6<f64>) {
+    let columns = &mut b.data.0;
+    for j in 0..5 {
+        let done = columns[j];
+        for (i, column) in columns.iter_mut().enumerate().skip(j + 1) {
+            let share = lower[(i, j)];
+            for (x, d) in column.iter_mut().zip(&done) {
+                *x -= share * d;
+            }
+        }
+    }
+}
+
+/// Takes A Bᵀ from a matrix.
+fn take(from: &mut Matrix6<f64>, a: &Matrix6<f64>, b: &Matrix6<f64>) {
+    for (j, column) in from.data.0.iter_mut().enumerate() {
+        for (a, b) in a.data.0.iter().zip(&b.data.0) {
+            let share = b[j];
+            for (x, a) in column.iter_mut().zip(a) {
+                *x -= share * a;
             }
         }
     }
@@ -169,7 +193,7 @@ impl Pattern {
         let Blocks { mut diagonal, mut below } = matrix;
         let mut inverse = Vec::with_capacity(diagonal.len());
         let mut negative = 0;
-        let mut turned: Vec<Matrix6<f64>> = Vec::new();
+        let mut unscaled: Vec<Matrix6<f64>> = Vec::new();
         for k in 0..diagonal.len() {
             let pivots = unit_lower(&mut diagonal[k]);
             if !pivots.iter().all(|p| p.is_normal()) {
@@ -178,26 +202,21 @@ impl Pattern {
             negative += pivots.iter().filter(|p| **p < 0.0).count();
             let upside = pivots.map(|p| 1.0 / p);
             let column = self.start[k]..self.start[k + 1];
-            turned.clear();
+            unscaled.clear();
             for b in column.clone() {
-                let mut t = below[b].transpose();
-                forward(&diagonal[k], &mut t);
-                turned.push(t);
-                for mut c in t.column_iter_mut() {
-                    c.component_mul_assign(&upside);
+                forward_rows(&diagonal[k], &mut below[b]);
+                unscaled.push(below[b]);
+                for (column, share) in below[b].data.0.iter_mut().zip(&upside) {
+                    column.iter_mut().for_each(|x| *x *= share);
                 }
-                below[b] = t;
             }
-            for b in column.clone() {
-                for c in column.start..=b {
-                    let taken = turned[b - column.start].tr_mul(&below[c]);
-                    if b == c {
-                        diagonal[self.rows[b]] -= taken;
-                    } else {
-                        let place = self.place(self.rows[b], self.rows[c]);
-                        below[place] -= taken;
-                    }
+            for (b, unscaled) in column.clone().zip(&unscaled) {
+                for c in column.start..b {
+                    let place = self.place(self.rows[b], self.rows[c]);
+                    let scaled = below[c];
+                    take(&mut below[place], unscaled, &scaled);
                 }
+                take(&mut diagonal[self.rows[b]], unscaled, &below[b]);
             }
             inverse.push(upside);
         }
@@ -214,14 +233,14 @@ impl Pattern {
             let mut now = x[k];
             forward(&factor.diagonal[k], &mut now);
             for b in self.start[k]..self.start[k + 1] {
-                x[self.rows[b]] -= factor.below[b].tr_mul(&now);
+                x[self.rows[b]] -= factor.below[b] * now;
             }
             x[k] = now;
         }
         for k in (0..x.len()).rev() {
             let mut now = x[k].component_mul(&factor.inverse[k]);
             for b in self.start[k]..self.start[k + 1] {
-                now -= factor.below[b] * x[self.rows[b]];
+                now -= factor.below[b].tr_mul(&x[self.rows[b]]);
             }
             backward(&factor.diagonal[k], &mut now);
             x[k] = now;

@@ -14,11 +14,33 @@ use nalgebra::{Matrix3, Matrix6, UnitQuaternion, Vector3, Vector6};
 /// end; twist of the end against the start. Its forces go with these: pull, moments on start and end, torsion.
 pub(super) type Basic = Vector6<f64>;
 
-/// What a beam's forces depend on: how far its end moved from its start, the spin of its start, the spin of its end.
-/// Rows of plain numbers: the sums over them are what large displacements cost most of.
-type Row = [f64; 9];
+/// What a beam's forces depend on, but for its elongation: how far its end moved from its start across the chord (y, z), the spin
+/// of its start, the spin of its end. Rows of plain numbers, eight to be summed side by side: the sums over them are what large
+/// displacements cost most of.
+type Row = [f64; 8];
 type Rows = [Row; 3];
-type Nine = [Row; 9];
+
+/// Where the spins of start and end begin in a row.
+const SPINS: [usize; 2] = [2, 5];
+
+/// A matrix over the elongation and a [`Row`].
+struct Nine {
+    corner: f64,
+    first_row: Row,
+    first_column: Row,
+    rest: [Row; 8],
+}
+
+impl Nine {
+    /// An element of its symmetric part.
+    fn symmetric(&self, i: usize, j: usize) -> f64 {
+        match (i, j) {
+            (0, 0) => self.corner,
+            (0, k) | (k, 0) => 0.5 * (self.first_row[k - 1] + self.first_column[k - 1]),
+            _ => 0.5 * (self.rest[i - 1][j - 1] + self.rest[j - 1][i - 1]),
+        }
+    }
+}
 
 /// y += a x.
 #[inline]
@@ -31,7 +53,7 @@ fn add(y: &mut Row, a: f64, x: &Row) {
 /// Rows of a matrix times rows.
 #[inline]
 fn times(m: &Matrix3<f64>, rows: &Rows) -> Rows {
-    let mut out = [[0.0; 9]; 3];
+    let mut out = [[0.0; 8]; 3];
     for (i, row) in out.iter_mut().enumerate() {
         for (j, x) in rows.iter().enumerate() {
             add(row, m[(i, j)], x);
@@ -84,8 +106,9 @@ pub(super) struct Strained {
     /// Columns are the axes of the frame.
     pub(super) frame: Matrix3<f64>,
     length: f64,
-    /// Rotation vectors of start and end against the frame, in it.
+    /// Rotation vectors of start and end against the frame, in it, and how they change with spins.
     turns: [Vector3<f64>; 2],
+    by_spins: [Matrix3<f64>; 2],
     /// What the nodes have made of the section's y axis, in the frame.
     marks: [Vector3<f64>; 2],
     pub(super) basic: Basic,
@@ -150,6 +173,7 @@ impl Chord {
             frame,
             length,
             turns,
+            by_spins: [by_spin(&a), by_spin(&b)],
             marks: [local[0].column(1).into(), local[1].column(1).into()],
             basic: Basic::new(elongation, a.y, a.z, b.y, b.z, b.x - a.x),
         }
@@ -161,7 +185,7 @@ impl Strained {
     fn moments(&self, forces: &Basic) -> [Vector3<f64>; 2] {
         let by_turn =
             [Vector3::new(-forces[5], forces[1], forces[2]), Vector3::new(forces[5], forces[3], forces[4])];
-        [0, 1].map(|i| by_spin(&self.turns[i]).tr_mul(&by_turn[i]))
+        [0, 1].map(|i| self.by_spins[i].tr_mul(&by_turn[i]))
     }
 
     /// y components of the nodes' marks and their mean: what ties the frame's roll to the nodes.
@@ -169,17 +193,17 @@ impl Strained {
         (0.5 * (self.marks[0].x + self.marks[1].x), 0.5 * (self.marks[0].y + self.marks[1].y))
     }
 
-    /// Spin of the frame by the motion of the nodes, all in the frame.
+    /// Spin of the frame by the motion of the nodes, all in the frame; elongation makes none.
     fn frame_spin(&self) -> Rows {
         let (q1, q2) = self.lean();
         let l = self.length;
-        let mut g = [[0.0; 9]; 3];
-        g[0][2] = -q1 / q2 / l;
-        g[1][2] = -1.0 / l;
-        g[2][1] = 1.0 / l;
-        for node in [0, 1] {
-            g[0][3 + 3 * node] = 0.5 * self.marks[node].y / q2;
-            g[0][4 + 3 * node] = -0.5 * self.marks[node].x / q2;
+        let mut g = [[0.0; 8]; 3];
+        g[0][1] = -q1 / q2 / l;
+        g[1][1] = -1.0 / l;
+        g[2][0] = 1.0 / l;
+        for (mark, at) in self.marks.iter().zip(SPINS) {
+            g[0][at] = 0.5 * mark.y / q2;
+            g[0][at + 1] = -0.5 * mark.x / q2;
         }
         g
     }
@@ -206,7 +230,7 @@ impl Strained {
         let [pa, pb] = &self.marks;
         let roll = 0.5 * (wa.x * pa.y - wa.y * pa.x + wb.x * pb.y - wb.y * pb.x) / q2 - q1 / q2 * apart.z;
         let turned = Vector3::new(roll, -apart.z, apart.y);
-        let (a, b) = (by_spin(&self.turns[0]) * (wa - turned), by_spin(&self.turns[1]) * (wb - turned));
+        let (a, b) = (self.by_spins[0] * (wa - turned), self.by_spins[1] * (wb - turned));
         Basic::new(ub.x - ua.x, a.y, a.z, b.y, b.z, b.x - a.x)
     }
 
@@ -227,7 +251,7 @@ impl Strained {
     pub(super) fn tangent(&self, forces: &Basic, stiffness: &Matrix6<f64>) -> [Matrix6<f64>; 3] {
         let k = self.local_tangent(forces, stiffness);
         let turned = |row: usize, column: usize| -> Matrix3<f64> {
-            let part = Matrix3::from_fn(|i, j| 0.5 * (k[row + i][column + j] + k[column + j][row + i]));
+            let part = Matrix3::from_fn(|i, j| k.symmetric(row + i, column + j));
             self.frame * part * self.frame.transpose()
         };
         let (uu, ua, ub) = (turned(0, 0), turned(0, 3), turned(0, 6));
@@ -251,56 +275,74 @@ impl Strained {
         let spin = self.frame_spin();
         let by_turn =
             [Vector3::new(-forces[5], forces[1], forces[2]), Vector3::new(forces[5], forces[3], forces[4])];
-        let by_spins = [by_spin(&self.turns[0]), by_spin(&self.turns[1])];
-        let moments = [by_spins[0].tr_mul(&by_turn[0]), by_spins[1].tr_mul(&by_turn[1])];
-        let local = self.local_forces(forces, &moments);
+        let moments = [self.by_spins[0].tr_mul(&by_turn[0]), self.by_spins[1].tr_mul(&by_turn[1])];
+        let [force, start, end] = self.local_forces(forces, &moments);
 
-        // Change of the basic deformations, and of moments with the turns at fixed basic forces.
-        let mut basic = [[0.0; 9]; 6];
-        basic[0][0] = 1.0;
-        let mut k: Nine = [[0.0; 9]; 9];
-        let mut spins = [[[0.0; 9]; 3]; 2];
+        // Spins against the frame and the turns' changes with them; what moments do with the turns at fixed basic forces.
+        let mut k = Nine {
+            corner: stiffness[(0, 0)],
+            first_row: [0.0; 8],
+            first_column: [0.0; 8],
+            rest: [[0.0; 8]; 8],
+        };
+        let mut spins = [[[0.0; 8]; 3]; 2];
+        let mut changes = [[[0.0; 8]; 3]; 2];
+        let mut both = [[0.0; 8]; 3];
         for node in [0, 1] {
             let own = &mut spins[node];
             for (i, (own, frame)) in own.iter_mut().zip(&spin).enumerate() {
                 add(own, -1.0, frame);
-                own[3 + 3 * node + i] += 1.0;
+                own[SPINS[node] + i] += 1.0;
             }
-            let turn = &self.turns[node];
-            let change = times(&by_spins[node], own);
-            let at = 1 + 2 * node;
-            basic[at] = change[1];
-            basic[at + 1] = change[2];
-            add(&mut basic[5], if node == 0 { -1.0 } else { 1.0 }, &change[0]);
-            let m = &by_turn[node];
+            changes[node] = times(&self.by_spins[node], own);
+            let (m, turn) = (&by_turn[node], &self.turns[node]);
             let (part, slope) = cotangent_part(turn.norm_squared());
             let twice = turn.cross(&turn.cross(m));
             let by_change = -0.5 * skew(m)
                 + part
                     * (Matrix3::identity() * turn.dot(m) + turn * m.transpose() - 2.0 * m * turn.transpose())
                 + slope * twice * turn.transpose();
-            let moved = times(&by_change, &change);
-            for (own, moved) in own.iter().zip(&moved) {
-                for (row, a) in k.iter_mut().zip(own) {
-                    add(row, *a, moved);
-                }
+            for (i, moved) in times(&by_change, &changes[node]).iter().enumerate() {
+                add(&mut k.rest[SPINS[node] + i], 1.0, moved);
+                add(&mut both[i], 1.0, moved);
             }
         }
-        for i in 0..6 {
-            let mut stressed = [0.0; 9];
-            for (j, b) in basic.iter().enumerate() {
-                add(&mut stressed, stiffness[(i, j)], b);
+        for (frame, both) in spin.iter().zip(&both) {
+            for (row, a) in k.rest.iter_mut().zip(frame).filter(|(_, a)| **a != 0.0) {
+                add(row, -a, both);
             }
-            for (row, a) in k.iter_mut().zip(&basic[i]) {
+        }
+
+        // Change of the basic deformations, and what stiffness makes of it.
+        let [a, b] = &changes;
+        let mut twist = b[0];
+        add(&mut twist, -1.0, &a[0]);
+        let basic = [a[1], a[2], b[1], b[2], twist];
+        for (j, b) in basic.iter().enumerate() {
+            add(&mut k.first_row, stiffness[(0, j + 1)], b);
+        }
+        k.first_column = k.first_row;
+        for (i, b) in basic.iter().enumerate() {
+            let mut stressed = [0.0; 8];
+            for (j, b) in basic.iter().enumerate() {
+                add(&mut stressed, stiffness[(i + 1, j + 1)], b);
+            }
+            for (row, a) in k.rest.iter_mut().zip(b) {
                 add(row, *a, &stressed);
             }
         }
 
         // The frame turns, and all local forces with it.
-        for (i, part) in local.iter().enumerate() {
-            for (j, turned) in times(&skew(part), &spin).iter().enumerate() {
-                add(&mut k[3 * i + j], -1.0, turned);
-            }
+        let [gx, gy, gz] = &spin;
+        let mut turned = |row: Option<usize>, (m, by): (f64, &Row), (n, and): (f64, &Row)| {
+            let row = row.map_or(&mut k.first_row, |i| &mut k.rest[i]);
+            add(row, m, by);
+            add(row, -n, and);
+        };
+        for (part, at) in [(&force, None), (&start, Some(SPINS[0])), (&end, Some(SPINS[1]))] {
+            turned(at, (part.z, gy), (part.y, gz));
+            turned(Some(at.map_or(0, |i| i + 1)), (part.x, gz), (part.z, gx));
+            turned(Some(at.map_or(1, |i| i + 2)), (part.y, gx), (part.x, gy));
         }
 
         // How the frame's spin depends on where the nodes are, against the sum of the moments.
@@ -308,8 +350,8 @@ impl Strained {
         let (q1, q2) = self.lean();
         let (eta, l) = (q1 / q2, self.length);
         // Change of the x and y components of the nodes' marks, of their means, and of their ratio.
-        let mut marks = [[[0.0; 9]; 2]; 2];
-        let (mut dq2, mut d_eta) = ([0.0; 9], [0.0; 9]);
+        let mut marks = [[[0.0; 8]; 2]; 2];
+        let (mut dq2, mut d_eta) = ([0.0; 8], [0.0; 8]);
         for node in [0, 1] {
             let (p, w) = (&self.marks[node], &spins[node]);
             let [x, y] = &mut marks[node];
@@ -321,17 +363,15 @@ impl Strained {
             add(&mut d_eta, 0.5 / q2, x);
         }
         add(&mut d_eta, -eta / q2, &dq2);
-        k[1][0] += sum.z / (l * l);
-        k[2][0] -= (eta * sum.x + sum.y) / (l * l);
-        add(&mut k[2], sum.x / l, &d_eta);
+        k.first_column[0] += sum.z / (l * l);
+        k.first_column[1] -= (eta * sum.x + sum.y) / (l * l);
+        add(&mut k.rest[1], sum.x / l, &d_eta);
         let lean = 0.5 * sum.x / q2;
-        for node in [0, 1] {
-            let (p, [x, y]) = (&self.marks[node], &marks[node]);
-            let at = 3 + 3 * node;
-            add(&mut k[at], -lean, y);
-            add(&mut k[at], lean * p.y / q2, &dq2);
-            add(&mut k[at + 1], lean, x);
-            add(&mut k[at + 1], -lean * p.x / q2, &dq2);
+        for ((p, [x, y]), at) in self.marks.iter().zip(&marks).zip(SPINS) {
+            add(&mut k.rest[at], -lean, y);
+            add(&mut k.rest[at], lean * p.y / q2, &dq2);
+            add(&mut k.rest[at + 1], lean, x);
+            add(&mut k.rest[at + 1], -lean * p.x / q2, &dq2);
         }
         k
     }

@@ -20,6 +20,7 @@ mod frame;
 mod law;
 mod member;
 mod newton;
+mod parabola;
 mod path;
 mod solver;
 mod statics;

@@ -1,11 +1,12 @@
 //! One increment of [`Statics`]: Newton's method on the balance of forces.
 
-use super::block::{Blocks, Factored};
-use super::cord::arm_stiffness;
+use super::block::Factored;
+use super::cord::{Pull, arm_stiffness};
 use super::corotational::{Basic, Strained};
 use super::member::Guess;
 use super::statics::{Configuration, Load, Statics};
-use nalgebra::{Matrix6, Vector3, Vector6};
+use nalgebra::{Matrix3, Matrix6, Vector3, Vector6};
+use std::sync::Arc;
 
 /// Most Newton steps for one increment. chosen: increments that get there take three to eight.
 const MOST_STEPS: usize = 25;
@@ -15,6 +16,9 @@ const BRIEF_STEPS: usize = 10;
 
 /// Imbalance at a node that counts as none, relative to the largest force or moment about; looser means less equilibrium.
 const BALANCED: f64 = 1e-9;
+
+/// The same where long steps are taken to find a load: what it comes to is then right to as many digits.
+const NEARLY_BALANCED: f64 = 1e-7;
 
 /// The same when rounding keeps it from falling further.
 const STALLED: f64 = 1e-6;
@@ -58,17 +62,27 @@ pub(super) enum Trying {
 /// Why one increment failed.
 pub(super) struct Failed;
 
-/// The balance and its tangent at a configuration.
+/// The factorised tangent of a configuration in equilibrium, and under which load.
+#[derive(Debug)]
+pub(super) struct Tangent {
+    load: Load,
+    factor: Factored,
+}
+
+/// The balance at a configuration, and what its tangent is made of.
 pub(super) struct Balance {
     /// Forces of members and links less the loads, at every node.
     missing: Vec<Vector6<f64>>,
     /// The load per unit of its multiple.
     pub(super) load: Vec<Vector6<f64>>,
-    stiffness: Blocks,
     /// Largest force and moment about.
     scale: [f64; 2],
     /// Each beam as it lies, with its basic forces and its tangent.
     beams: Vec<(Strained, Basic, Matrix6<f64>)>,
+    /// What taut links do.
+    pulls: Vec<Pull>,
+    /// What turning loads do to the nodes they act on.
+    arms: Vec<(usize, Matrix3<f64>)>,
 }
 
 impl Balance {
@@ -88,21 +102,10 @@ impl Statics {
         c: &mut Configuration,
         load: &Load,
         guess: Option<Guess>,
-        foreseen: &[Basic],
     ) -> Result<Balance, Failed> {
-        let system = self.solver.system();
         let mut missing = vec![Vector6::zeros(); c.nodes.len()];
-        let mut stiffness = system.zeros();
         let mut scale = [0.0_f64; 2];
         let mut beams = Vec::with_capacity(self.chords.len());
-        let mut put = |a: Option<usize>, b: Option<usize>, blocks: &[Matrix6<f64>; 3]| {
-            let [first, across, second] = blocks;
-            for (row, column, block) in [(a, a, first), (b, a, across), (b, b, second)] {
-                if let (Some(row), Some(column)) = (row, column) {
-                    system.add(&mut stiffness, row, column, block);
-                }
-            }
-        };
         for (i, chord) in self.chords.iter().enumerate() {
             let beam = &self.frame.beams[i];
             let strained = chord.strained(&c.nodes[beam.start], &c.nodes[beam.end]);
@@ -114,26 +117,23 @@ impl Statics {
             missing[beam.end] += end;
             scale[0] = scale[0].max(end.fixed_rows::<3>(0).amax());
             scale[1] = scale[1].max(end.fixed_rows::<3>(3).amax()).max(start.fixed_rows::<3>(3).amax());
-            let turning = foreseen.get(i).unwrap_or(&state.forces);
-            put(Some(beam.start), Some(beam.end), &strained.tangent(turning, &tangent));
             beams.push((strained, state.forces, tangent));
         }
+        let mut pulls = Vec::new();
         for (cord, state) in self.cords.iter().zip(&mut c.cords) {
             if let Some(pull) = cord.respond(&c.nodes, state) {
                 for (node, force) in pull.ends.iter().flatten() {
                     missing[*node] += force;
                 }
                 scale[0] = scale[0].max(state.tension.abs());
-                put(pull.ends[0].map(|e| e.0), pull.ends[1].map(|e| e.0), &pull.stiffness);
+                pulls.push(pull);
             }
         }
-        for l in &load.arms {
+        let arms = load.arms.iter().map(|l| {
             let f = c.multiple * Vector3::from(l.force);
-            let arm = c.nodes[l.node].arm(&Vector3::from(l.arm));
-            let mut block = Matrix6::zeros();
-            block.fixed_view_mut::<3, 3>(3, 3).copy_from(&arm_stiffness(&arm, &-f));
-            put(Some(l.node), None, &[block, Matrix6::zeros(), Matrix6::zeros()]);
-        }
+            (l.node, arm_stiffness(&c.nodes[l.node].arm(&Vector3::from(l.arm)), &-f))
+        });
+        let arms = arms.collect();
         let applied = self.load(&c.nodes, load);
         for (n, (m, l)) in missing.iter_mut().zip(&applied).enumerate() {
             let l = c.multiple * l;
@@ -148,12 +148,42 @@ impl Statics {
         // that was let go has nothing else, either.
         let [force, moment] = [0, 1].map(|i| f64::max(scale[i], c.met[i]));
         let scale = [force.max(moment / self.size), moment.max(LEVER * force * self.size)];
-        Ok(Balance { missing, load: applied, stiffness, scale, beams })
+        Ok(Balance { missing, load: applied, scale, beams, pulls, arms })
     }
 
-    /// Factorises the tangent of a balance, which is used up.
-    pub(super) fn factor(&self, balance: &mut Balance) -> Option<Factored> {
-        self.solver.system().factor_blocks(std::mem::take(&mut balance.stiffness))
+    /// Factorises the tangent of a balance; where basic forces are foreseen, turning beams take their stiffness from these.
+    pub(super) fn factor(&self, balance: &Balance, foreseen: &[Basic]) -> Option<Factored> {
+        let system = self.solver.system();
+        let mut stiffness = system.zeros();
+        let mut put = |a: Option<usize>, b: Option<usize>, blocks: &[Matrix6<f64>; 3]| {
+            let [first, across, second] = blocks;
+            for (row, column, block) in [(a, a, first), (b, a, across), (b, b, second)] {
+                if let (Some(row), Some(column)) = (row, column) {
+                    system.add(&mut stiffness, row, column, block);
+                }
+            }
+        };
+        for (i, (strained, forces, tangent)) in balance.beams.iter().enumerate() {
+            let beam = &self.frame.beams[i];
+            let turning = foreseen.get(i).unwrap_or(forces);
+            put(Some(beam.start), Some(beam.end), &strained.tangent(turning, tangent));
+        }
+        for pull in &balance.pulls {
+            put(pull.ends[0].map(|e| e.0), pull.ends[1].map(|e| e.0), &pull.stiffness);
+        }
+        for (node, turning) in &balance.arms {
+            let mut block = Matrix6::zeros();
+            block.fixed_view_mut::<3, 3>(3, 3).copy_from(turning);
+            put(Some(*node), None, &[block, Matrix6::zeros(), Matrix6::zeros()]);
+        }
+        system.factor_blocks(stiffness)
+    }
+
+    /// Rise of the multiple with travel along the load, 1/m, by the tangent of a configuration that an increment under it has led to.
+    pub(super) fn slope(&self, c: &Configuration, load: &Load) -> Option<f64> {
+        let kept = c.tangent.as_ref().filter(|kept| kept.load == *load)?;
+        let (direction, size) = self.along(c, load);
+        Some(size / dot(&direction, &self.solve(&kept.factor, &self.load(&c.nodes, load))))
     }
 
     pub(super) fn solve(&self, factor: &Factored, right: &[Vector6<f64>]) -> Vec<Vector6<f64>> {
@@ -178,10 +208,9 @@ impl Statics {
             Trying::Brief => &[(first, false)],
             Trying::Whole => &[(first, false), (first, true), (Guess::Back, true)],
         };
-        let most = if trying == Trying::Brief { BRIEF_STEPS } else { MOST_STEPS };
         let found = ways.iter().find_map(|(guess, careful)| {
             let mut c = from.clone();
-            self.newton(&mut c, load, bound, (*guess, *careful, most)).is_ok().then_some(c)
+            self.newton(&mut c, load, bound, (*guess, *careful, trying)).is_ok().then_some(c)
         });
         let mut c = found?;
         let swung = from.nodes.iter().zip(&c.nodes).any(|(a, b)| a.turn.angle_to(&b.turn) > MOST_TURN);
@@ -202,8 +231,17 @@ impl Statics {
         c: &mut Configuration,
         load: &Load,
         bound: &Bound<'_>,
-        (guess, careful, most): (Guess, bool, usize),
+        (guess, careful, trying): (Guess, bool, Trying),
     ) -> Result<(), Failed> {
+        let (most, enough) = match trying {
+            Trying::Brief => (BRIEF_STEPS, NEARLY_BALANCED),
+            Trying::Whole => (MOST_STEPS, BALANCED),
+        };
+        // The tangent with which the last increment ended is that with which this one begins, as long as loading goes on.
+        let kept = c.tangent.take().filter(|kept| {
+            kept.load == *load
+                && (guess == Guess::Onward || !(c.has_yielded() || c.links_yielded().contains(&true)))
+        });
         if let Bound::Multiple(m) = bound {
             c.multiple = *m;
         }
@@ -211,18 +249,27 @@ impl Statics {
             Bound::Along(_, distance) => *distance,
             Bound::Multiple(_) => 0.0,
         };
-        let mut guess = Some(guess);
+        // What never yields needs no stand-in.
+        let mut guess = (!self.frame.laws.is_empty()).then_some(guess);
         let mut worst_before = f64::INFINITY;
-        let mut balance = self.balance(c, load, guess, &[])?;
+        let mut balance = self.balance(c, load, guess)?;
+        let mut foreseen = Vec::new();
         for round in 0..most {
             c.effort.steps += 1;
-            c.effort.factorisations += 1;
-            let factor = self.factor(&mut balance).ok_or(Failed)?;
+            let made;
+            let factor = match &kept {
+                Some(kept) if round == 0 => &kept.factor,
+                _ => {
+                    c.effort.factorisations += 1;
+                    made = self.factor(&balance, &foreseen).ok_or(Failed)?;
+                    &made
+                }
+            };
             let back: Vec<Vector6<f64>> = balance.missing.iter().map(|m| -m).collect();
-            let mut step = self.solve(&factor, &back);
+            let mut step = self.solve(factor, &back);
             let mut more = 0.0;
             if let Bound::Along(direction, _) = bound {
-                let by_load = self.solve(&factor, &balance.load);
+                let by_load = self.solve(factor, &balance.load);
                 more = (to_go - dot(direction, &step)) / dot(direction, &by_load);
                 for (s, l) in step.iter_mut().zip(&by_load) {
                     *s += more * l;
@@ -235,17 +282,22 @@ impl Statics {
             if !(more.is_finite() && step.iter().all(|s| s.iter().all(|v| v.is_finite()))) {
                 return Err(Failed);
             }
-            let foreseen = self.foreseen(&balance, &step);
-            balance = if careful && round > 0 {
-                self.searched(c, load, (&step, more), &balance, guess)?
+            if careful && round > 0 {
+                foreseen = Vec::new();
+                balance = self.searched(c, load, (&step, more), &balance, guess)?;
             } else {
+                foreseen = self.foreseen(&balance, &step);
                 apply(c, &step, more, 1.0);
-                self.balance(c, load, guess, &foreseen)?
-            };
+                balance = self.balance(c, load, guess)?;
+            }
             let mut worst = balance.worst();
+            if worst < SETTLING {
+                // So near, forces are as good as they were foreseen.
+                foreseen.clear();
+            }
             if guess.is_some() && worst < SETTLING {
                 guess = None;
-                balance = self.balance(c, load, guess, &[])?;
+                balance = self.balance(c, load, guess)?;
                 worst = balance.worst();
             }
             if !worst.is_finite() && balance.scale[0] > 0.0 {
@@ -255,19 +307,21 @@ impl Statics {
             let rounding = step.iter().all(|s| {
                 s.fixed_rows::<3>(0).amax() <= ROUNDING * self.size && s.fixed_rows::<3>(3).amax() <= ROUNDING
             });
-            let balanced = worst <= BALANCED || balance.scale[0] == 0.0 || stalled || rounding;
+            let balanced = worst <= enough || balance.scale[0] == 0.0 || stalled || rounding;
             if balanced && guess.is_none() {
                 c.met = balance.scale;
                 // The last step may have let a wire go slack or a column straight through its load: the signs are those after it.
-                let factor = self.factor(&mut balance).ok_or(Failed)?;
+                let factor = self.factor(&balance, &foreseen).ok_or(Failed)?;
                 c.effort.factorisations += 1;
                 c.negative = factor.negative();
                 c.least_pivot = factor.least();
+                c.tangent = Some(Arc::new(Tangent { load: load.clone(), factor }));
                 return Ok(());
             }
             if rounding {
                 guess = None;
-                balance = self.balance(c, load, guess, &[])?;
+                foreseen = Vec::new();
+                balance = self.balance(c, load, guess)?;
             }
             worst_before = worst;
         }
@@ -303,7 +357,7 @@ impl Statics {
         for _ in 0..6 {
             let mut tried = c.clone();
             apply(&mut tried, step, more, part);
-            let found = self.balance(&mut tried, load, guess, &[]);
+            let found = self.balance(&mut tried, load, guess);
             let slope = found.as_ref().map_or(f64::INFINITY, |b| dot(step, &b.missing));
             if let Ok(balance) = found
                 && slope.abs() <= SLACK_SEARCH * start.abs()
@@ -328,7 +382,7 @@ impl Statics {
         }
         c.effort.shortened += 1;
         apply(c, step, more, part);
-        self.balance(c, load, guess, &[])
+        self.balance(c, load, guess)
     }
 }
 

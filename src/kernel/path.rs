@@ -1,6 +1,7 @@
 //! The way of a frame under loads that are raised together, from rest to past the top, and what happens on it.
 
 use super::newton::{Bound, Trying};
+use super::parabola::Parabola;
 use super::statics::{Configuration, Load, Statics};
 
 /// Most steps of one path. chosen: paths take 30 to 80.
@@ -11,6 +12,16 @@ const LEAST_STEP: f64 = 1e-4;
 
 /// Share of the first step down to which a step is rather made shorter than tried for harder.
 const SHORTENED: f64 = 1.0 / 20.0;
+
+/// Rise of the multiple in a step, relative to that of a first step on a straight path, beyond which the step is shortened: a wire
+/// that hangs straight or slack at rest has come taut, and the travel that was right for the frame without it is too long. chosen:
+/// steps of straight paths reach 2.
+const STEEPEST: f64 = 4.0;
+
+/// Longest step, relative to the furthest travel. chosen: legs turn by a few degrees in it; twice as far where only loads and states are
+/// looked for and nothing has yielded.
+const LONGEST: f64 = 0.05;
+const LONGEST_BRIEF: f64 = 0.1;
 
 /// Newton steps in an increment up to which the next one may be longer, and from which it is shorter.
 const EASY: usize = 7;
@@ -26,6 +37,13 @@ const LIMIT_LOCATED: f64 = 1e-3;
 
 /// How near the loads on both sides of the limit may be, relative to them, for either to be its load.
 const LIMIT_LEVEL: f64 = 2e-5;
+
+/// How far before the top that a parabola tells it is looked, as its fall relative to the load. chosen: a hundredth of a step or so,
+/// for the energy up to the top goes by the place.
+const BEFORE_THE_TOP: f64 = 4e-7;
+
+/// Share of a bracket next to its lower end where a parabola's top says nothing new.
+const NEAR_AN_END: f64 = 0.02;
 
 /// Share of a step over which a curve rises to its top by no more than it is read to. chosen: of a parabola the 1/1024th part of
 /// what it rises in the step.
@@ -43,6 +61,9 @@ const FALLEN: f64 = 0.7;
 /// Stiffness along the load, relative to that at rest, below which a frame that flows has given way, though its load might
 /// still creep up.
 const GIVEN_WAY: f64 = 0.01;
+
+/// How near that is found where long steps are taken, relative to how much the stiffness changes in the step.
+const GIVING: f64 = 1e-2;
 
 /// What happens on a path.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,6 +103,8 @@ pub struct Path {
     pub events: Vec<Event>,
     /// Whether it ended because the load had travelled as far as was asked for.
     pub far: bool,
+    /// Whether it ended because no further equilibrium was found, and not at the top of a curve.
+    pub lost: bool,
 }
 
 /// What to look for on a path and when to end it.
@@ -107,7 +130,9 @@ pub struct Watch<'a> {
 }
 
 impl Path {
-    fn push(&mut self, c: Configuration, travelled: f64) {
+    fn push(&mut self, mut c: Configuration, travelled: f64) {
+        // Nobody goes on from here in a hurry.
+        c.tangent = None;
         self.steps.push(c);
         self.travel.push(travelled);
     }
@@ -165,9 +190,16 @@ impl Statics {
     /// The path ends at the multiple or the travel asked for, when it is enough, well past its top, or where no further
     /// equilibrium is found.
     pub fn path(&self, from: &Configuration, load: &Load, watch: &Watch<'_>) -> Path {
-        let mut path = Path { steps: vec![from.clone()], travel: vec![0.0], events: Vec::new(), far: false };
+        let mut path = Path {
+            steps: vec![from.clone()],
+            travel: vec![0.0],
+            events: Vec::new(),
+            far: false,
+            lost: false,
+        };
         let Some(soft) = self.travel_per_multiple(from, load).filter(|t| *t > 0.0) else { return path };
-        let first = soft * (watch.up_to - from.multiple()) / watch.steps;
+        let stride = (watch.up_to - from.multiple()) / watch.steps;
+        let first = soft * stride;
         let mut size = first.min(0.1 * watch.farthest);
         let least = size * LEAST_STEP;
         let mut now = from.clone();
@@ -211,11 +243,30 @@ impl Statics {
             let Some((next, way)) = next else {
                 size *= 0.5;
                 if size < least {
+                    path.lost = path.event(What::Limit).is_none();
                     path.ended(now);
                     break;
                 }
                 continue;
             };
+            // What has yielded depends on the steps by which it was loaded.
+            if watch.brief && next.has_yielded() && !now.has_yielded() && size > LONGEST * watch.farthest {
+                size *= 0.5;
+                continue;
+            }
+            if matches!(way, Way::Travel(_)) && size > 2.0 * least {
+                let gained = next.multiple() - now.multiple();
+                let passed = stop.filter(|s| path.event(What::Limit).is_none() && next.multiple() > *s);
+                if passed.is_some() && now.multiple() >= missed {
+                    // A stop was within reach, the frame being stiffer than it was: it is gone to.
+                    rise = gained / size;
+                    continue;
+                }
+                if passed.is_some() || gained > STEEPEST * stride {
+                    size *= 0.5;
+                    continue;
+                }
+            }
             let distance = match way {
                 Way::Travel(size) => size,
                 Way::Load(..) => self.travelled(&now, &next, load),
@@ -223,7 +274,7 @@ impl Statics {
             let next_signs = (watch.signs)(&next);
             let mut found = self.happened(&now, &next, load, &way, (&signs, &next_signs), watch);
             if path.event(What::Limit).is_none()
-                && let Some(limit) = self.limit(&now, &next, load, (&way, distance), (soft, watch.brief))
+                && let Some(limit) = self.limit(&now, &next, load, &way, (soft, watch.brief))
             {
                 found.push(limit);
             }
@@ -245,6 +296,7 @@ impl Statics {
                 travelled += share * distance;
                 path.push(at.clone(), travelled);
                 let Some(free) = self.released(&at, load, link, &mut path) else {
+                    path.lost = path.event(What::Limit).is_none();
                     path.ended(at);
                     break;
                 };
@@ -269,11 +321,13 @@ impl Statics {
             let far = travelled >= watch.farthest * (1.0 - 1e-9);
             if far || path.steps.len() >= MOST_STEPS {
                 path.far = far && path.event(What::Limit).is_none();
+                path.lost = !far && path.event(What::Limit).is_none();
                 path.ended(now);
                 break;
             }
             if steps <= EASY {
-                size = (1.5 * size).min(2.0 * first).min(0.05 * watch.farthest);
+                let longest = if watch.brief && !now.has_yielded() { LONGEST_BRIEF } else { LONGEST };
+                size = (1.5 * size).min(2.0 * first).min(longest * watch.farthest);
             } else if steps >= HARD {
                 size *= 0.6;
             }
@@ -411,24 +465,24 @@ impl Statics {
         now: &Configuration,
         next: &Configuration,
         load: &Load,
-        (way, size): (&Way, f64),
+        way: &Way,
         (soft, brief): (f64, bool),
     ) -> Option<Found> {
-        if next.is_stable() {
-            let rise = (next.multiple() - now.multiple()) / size * soft;
-            return (next.has_yielded() && rise < GIVEN_WAY).then(|| Found {
-                share: 1.0,
-                what: What::Limit,
-                at: next.clone(),
-            });
+        let found = |(share, at): (f64, Configuration)| Some(Found { share, what: What::Limit, at });
+        let gives = |c: &Configuration| GIVEN_WAY - soft * self.slope(c, load).unwrap_or(f64::INFINITY);
+        if next.has_yielded() && gives(next) > 0.0 {
+            let ends = (gives(now).max(-1.0), gives(next));
+            let near = if brief { GIVING } else { LIMIT_LOCATED };
+            let (share, at) = self.locate(now, load, way, ends, &gives, near);
+            if at.is_stable() {
+                return found((share, at));
+            }
         }
-        let (share, at) = self.top(now, next, load, way, brief);
-        Some(Found { share, what: What::Limit, at })
+        if next.is_stable() { None } else { found(self.top(now, next, load, way, brief)) }
     }
 
     /// The last stable configuration of a step that ends in one that is not, and its share of the step; when `brief`, one that has
-    /// the load of the last, though the frame may still go on a little under it. Halving: where fibres begin
-    /// to flow the pivots jump.
+    /// the load of the last, though the frame may still go on a little under it.
     fn top(
         &self,
         now: &Configuration,
@@ -438,16 +492,48 @@ impl Statics {
         brief: bool,
     ) -> (f64, Configuration) {
         let (mut low, mut high) = ((0.0, now.clone()), (1.0, next.multiple()));
-        let level = |low: &Configuration, high: f64| {
-            (low.multiple() - high).abs() <= LIMIT_LEVEL * low.multiple().abs()
-        };
+        // Whether there is a configuration at the upper end.
+        let mut ended = true;
+        let level = |a: f64, b: f64| (a - b).abs() <= LIMIT_LEVEL * a.abs();
+        // The place of a third configuration beside those of the bracket, and its multiple.
+        let mut third: Option<(f64, f64)> = None;
         // Ends of a long bracket may be level with the top between them.
-        while high.0 - low.0 > LIMIT_LOCATED && !(brief && high.0 - low.0 < SHORT && level(&low.1, high.1)) {
-            let share = 0.5 * (low.0 + high.0);
-            match self.go(now, load, way, share) {
-                Some(c) if c.is_stable() => low = (share, c),
-                Some(c) => high = (share, c.multiple()),
-                None => high.0 = share,
+        while high.0 - low.0 > LIMIT_LOCATED
+            && !(brief && high.0 - low.0 < SHORT && level(low.1.multiple(), high.1))
+        {
+            // Halving, for where fibres begin to flow the pivots jump; where only the load is wanted, by the parabola through
+            // three places, and a little before its top, where the load is still that of the top.
+            let curve = third
+                .filter(|_| brief && ended)
+                .and_then(|t| Parabola::through([(low.0, low.1.multiple()), t, high]))
+                .filter(|c| c.top > low.0 + NEAR_AN_END * (high.0 - low.0) && c.top < high.0);
+            let share = curve.map_or(0.5 * (low.0 + high.0), |c| {
+                (c.top - c.short(BEFORE_THE_TOP)).max(0.5 * (low.0 + c.top))
+            });
+            let found = self.go(now, load, way, share);
+            // Where the parabola told what came out, it tells the top as well.
+            let told = curve.zip(found.as_ref()).is_some_and(|(curve, c)| {
+                level(c.multiple(), curve.at(share)) && level(c.multiple(), curve.most) && c.is_stable()
+            });
+            let before = (low.0, low.1.multiple());
+            match found {
+                Some(c) if c.is_stable() => {
+                    third = Some(before);
+                    low = (share, c);
+                }
+                Some(c) => {
+                    third = ended.then_some(high);
+                    high = (share, c.multiple());
+                    ended = true;
+                }
+                None => {
+                    high.0 = share;
+                    third = None;
+                    ended = false;
+                }
+            }
+            if told {
+                break;
             }
         }
         low

@@ -14,9 +14,10 @@ use super::cord::{Cord, CordState};
 use super::corotational::{Chord, Moved};
 use super::frame::{Frame, LinkStrength, NodalLoad};
 use super::member::{Guess, Member, MemberState};
-use super::newton::{Bound, Trying, dot};
+use super::newton::{Bound, Tangent, Trying, dot};
 use super::solver::{Effort, Solution, SolveError, Solver};
 use nalgebra::{Matrix3, Vector3, Vector6};
+use std::sync::Arc;
 use thiserror::Error;
 
 /// Smallest share of the way to a load that is tried before giving up. chosen: half a per cent.
@@ -62,6 +63,8 @@ pub struct Configuration {
     /// Travel of the load in the last increment, J per unit of its multiple, as far as the stiffness before it could tell.
     pub(super) expected: f64,
     pub(super) effort: Effort,
+    /// The tangent of the last increment's end, for the next to begin with.
+    pub(super) tangent: Option<Arc<Tangent>>,
 }
 
 /// Energy of a configuration, J.
@@ -185,6 +188,7 @@ impl Statics {
             met: [0.0; 2],
             expected: 0.0,
             effort: Effort::default(),
+            tangent: None,
         };
         for (i, member) in self.members.iter().enumerate() {
             // Pretension that makes a beam yield by itself shows at the first increment.
@@ -312,8 +316,8 @@ impl Statics {
     #[must_use]
     pub fn travel_per_multiple(&self, c: &Configuration, load: &Load) -> Option<f64> {
         let mut c = c.clone();
-        let mut balance = self.balance(&mut c, load, Some(Guess::Back), &[]).ok()?;
-        let factor = self.factor(&mut balance)?;
+        let balance = self.balance(&mut c, load, Some(Guess::Back)).ok()?;
+        let factor = self.factor(&balance, &[])?;
         let (direction, size) = self.along(&c, load);
         Some(dot(&direction, &self.solve(&factor, &balance.load)) / size)
     }
@@ -331,6 +335,7 @@ impl Statics {
             let mut next = now.clone();
             let grip = f64::max(left - step, 0.0);
             next.cords[link].grip = grip;
+            next.tangent = None;
             if let Some(found) = self.increment(&next, load, &Bound::Along(&direction, 0.0), Trying::Whole) {
                 now = found;
                 left = grip;
@@ -429,7 +434,7 @@ impl Statics {
     }
 
     /// The direction of the load, as a unit, and its size: force for its travel, so that their product is work.
-    fn along(&self, c: &Configuration, load: &Load) -> (Vec<Vector6<f64>>, f64) {
+    pub(super) fn along(&self, c: &Configuration, load: &Load) -> (Vec<Vector6<f64>>, f64) {
         let mut direction = self.load(&c.nodes, load);
         let arms = load.arms.iter().map(|l| Vector3::from(l.force).norm());
         let nodal = load.nodal.iter().map(|l| Vector6::from(l.load).norm());

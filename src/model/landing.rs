@@ -178,6 +178,17 @@ impl CaseWheelLoad {
         [self.aft, self.starboard, self.up]
     }
 
+    /// The load that does to the other leg what this one does to its own.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let side = match self.side {
+            Side::Left => Side::Right,
+            Side::Centre => Side::Centre,
+            Side::Right => Side::Left,
+        };
+        Self { side, starboard: -self.starboard, ..*self }
+    }
+
     /// The same load multiplied.
     #[must_use]
     pub fn times(&self, multiple: f64) -> Self {

@@ -93,9 +93,11 @@ margin = {wish:.3}
         quoted(&thickness)
     );
     if braced {
+        // Tight, or hanging straight.
+        let fit = if chance.below(2) == 0 { "pretension = \"10 N\"\n" } else { "" };
         text.push_str(&format!(
             "[[gear.main.brace]]\nfitted = \"?\"\npattern = \"cross\"\nwire = \"302-spring\"\ndiameter = {}\n\
-             leg_at = 0.9\nbase_at = \"50 mm\"\nend = \"wrapped\"\npretension = \"10 N\"\n",
+             leg_at = 0.9\nbase_at = \"50 mm\"\nend = \"wrapped\"\n{fit}",
             quoted(&wire)
         ));
     }
