@@ -243,6 +243,22 @@ impl UnitChoice {
         };
         figure(value, unit, digits)
     }
+
+    /// The same, rounded down: for a limit that is to be kept.
+    #[must_use]
+    pub fn figure_down<Q: Measure>(&self, value: Q, digits: usize) -> String {
+        with_unit(value, self.unit(Q::DIMENSION), |number| significant(rounded_down(number, digits), digits))
+    }
+}
+
+/// A number above zero cut off after so many significant digits.
+fn rounded_down(number: f64, digits: usize) -> f64 {
+    if !(number.is_finite() && number > 0.0) {
+        return number;
+    }
+    let last = 10_f64.powi(number.log10().floor() as i32 + 1 - digits.clamp(1, 17) as i32);
+    // What rounding took from a whole number of the last digit is not to cost one.
+    (number / last + 1e-9).floor() * last
 }
 
 fn is_imperial_length(unit: Unit) -> bool {
@@ -260,4 +276,19 @@ fn most_used(units: impl Iterator<Item = Unit>) -> Option<Unit> {
     }
     // `max_by_key` takes the last of equals, so the search runs backwards.
     counts.into_iter().rev().max_by_key(|(_, count)| *count).map(|(unit, _)| unit)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::rounded_down;
+
+    #[test]
+    fn a_limit_is_rounded_to_what_keeps_it() {
+        for (number, down) in
+            [(118.4, 110.0), (119.99, 110.0), (120.0, 120.0), (0.287, 0.28), (0.2999, 0.29), (9.96, 9.9)]
+        {
+            assert!((rounded_down(number, 2) - down).abs() < 1e-9, "{number}: {}", rounded_down(number, 2));
+        }
+        assert_eq!([0.0, -3.27].map(|n| rounded_down(n, 2)), [0.0, -3.27]);
+    }
 }

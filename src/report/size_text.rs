@@ -49,12 +49,14 @@ pub(super) fn size_words(result: &SizeResult) -> Vec<String> {
             ),
         });
         lines.extend(sized.runners_up.first().map(|next| {
-            format!(
-                "Gear {}: the next lightest weighs {} more: {}.",
-                sized.gear,
-                mass(sized.best.as_ref().map_or(next.mass, |b| next.mass - b.mass), &units),
-                changes(next, &sized.gear)
-            )
+            let more = sized.best.as_ref().map_or(next.mass, |b| next.mass - b.mass);
+            // What differs by rounding only weighs the same.
+            let weighs = if more > 1e-9 * next.mass {
+                format!("weighs {} more", mass(more, &units))
+            } else {
+                "weighs as much".to_owned()
+            };
+            format!("Gear {}: the next lightest {weighs}: {}.", sized.gear, changes(next, &sized.gear))
         }));
         lines.push(counted(sized));
     }
@@ -148,14 +150,22 @@ fn remedy(margin: &Margin, design: &SizedDesign, project: &Project, units: &Unit
         "bend-radius" => String::new(),
         _ => "; or a softer landing".to_owned(),
     };
-    format!("{what}: {more} % more{needed}{other}.")
+    let hard = match project.wish.most_load_factor {
+        Some(most) if design.factors.inertia > most => format!(
+            " And it makes {} g of the landing where {most} are wished: that takes a softer gear, or a softer landing.",
+            significant(design.factors.inertia, 3)
+        ),
+        _ => String::new(),
+    };
+    format!("{what}: {more} % more{needed}{other}.{hard}")
 }
 
 fn counted(sized: &SizedGear) -> String {
     let open: Vec<String> =
         sized.open.iter().map(|(key, n)| format!("{} ({n})", short(key, &sized.gear))).collect();
     let open: Vec<&str> = open.iter().map(String::as_str).collect();
-    let mut line = format!("Gear {}: {} designs of {}", sized.gear, sized.designs, list_and(&open));
+    let designs = if sized.designs == 1 { "design" } else { "designs" };
+    let mut line = format!("Gear {}: {} {designs} of {}", sized.gear, sized.designs, list_and(&open));
     let mut parts = Vec::new();
     if let Some((count, why)) = &sized.refused {
         parts.push(format!("{count} can't be had as written, the first because {why}"));
@@ -259,7 +269,7 @@ fn card_line([metal, plate, weight, drop]: [&str; 4]) -> String {
 
 fn card_row(lines: &mut Vec<String>, row: &CardRow, units: &UnitChoice) {
     let name = row.metal.as_deref().unwrap_or("any");
-    let drop = |e: &CardEntry| e.drop_without_set.map_or_else(|| "?".to_owned(), |h| length(h, units));
+    let drop = |e: &CardEntry| e.drop_without_set.map_or_else(|| "?".to_owned(), |h| units.figure_down(h, 2));
     let radius = |e: &CardEntry| e.bend_radius.map(|r| format!("{:>20}", format!("R {}", length(r, units))));
     match &row.plain {
         Some(plain) => {

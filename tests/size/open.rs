@@ -107,6 +107,11 @@ fn a_range_is_what_is_sold_between_or_goes_in_steps() {
     assert_eq!(choices("leg_at = { from = 0.7, to = 0.9, step = 0.1 }"), ["0.700", "0.800", "0.900"]);
     assert_eq!(choices("leg_at = { from = 0.7, to = 0.85, step = 0.1 }"), ["0.700", "0.800"]);
     assert_eq!(choices("thickness = { from = \"4 mm\", to = \"4 mm\" }"), ["4.0 mm"]);
+    // What is not sold takes steps of its own kind.
+    assert_eq!(
+        choices("leg_angle = { from = \"20 deg\", to = \"40 deg\", step = \"10 deg\" }"),
+        ["20 deg", "30 deg", "40 deg"]
+    );
     assert_eq!(choices("leg_length = { from = \"8 in\", to = \"9 in\", step = \"0.5 in\" }").len(), 3);
 }
 
@@ -145,6 +150,8 @@ fn what_can_not_be_left_open_so_is_refused() {
         "leg_at = { from = 0.7, to = 0.9 }",
         "leg_length = \"?\"",
         "leg_length = { from = \"200 mm\", to = \"240 mm\" }",
+        "leg_angle = { from = \"20 deg\", to = \"40 deg\" }",
+        "leg_angle = { from = \"20 deg\", to = \"40 deg\", step = \"10 mm\" }",
     ];
     let mut said = String::new();
     for line in lines {

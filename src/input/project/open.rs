@@ -7,7 +7,7 @@ use super::tree::{Entry, Node, Table, Value};
 use crate::diagnostic::{Diagnostic, Diagnostics, Location, SourceText};
 use crate::input::quantity::{FromText, Written};
 use crate::material::{Library, SOLD_CLASSES, StockForm, System};
-use crate::units::{Length, Unit};
+use crate::units::{Angle, Force, Length, Measure, Stiffness, Unit};
 use std::sync::Arc;
 
 /// A value that is left open, with what it may become.
@@ -22,6 +22,11 @@ pub struct OpenValue {
     /// Where the file leaves it open.
     pub at: Location,
 }
+
+/// A quantity that a range can step through.
+trait Stepped: FromText + Measure + Copy {}
+
+impl<Q: FromText + Measure + Copy> Stepped for Q {}
 
 /// Lists that are lists by themselves.
 const LISTS: [&str; 3] = ["bolts", "cases", "give_first_in"];
@@ -259,6 +264,28 @@ impl Search<'_> {
             let count = self.count(entry, *a, *b, *step)?;
             return Some((0..count).map(|i| NewValue::Number(a + i as f64 * step)).collect());
         }
+        // Only lengths are sold; of anything else it takes a step.
+        if let Value::Text(text) = &from.node.value {
+            let ends = (from, to, step);
+            if Angle::from_text(text).is_ok() {
+                return self.stepped::<Angle>(
+                    entry,
+                    ends,
+                    "{ from = \"30 deg\", to = \"45 deg\", step = \"5 deg\" }",
+                );
+            }
+            if Force::from_text(text).is_ok() {
+                return self.stepped::<Force>(
+                    entry,
+                    ends,
+                    "{ from = \"20 N\", to = \"80 N\", step = \"20 N\" }",
+                );
+            }
+            if Stiffness::from_text(text).is_ok() {
+                let example = "{ from = \"10 N/mm\", to = \"30 N/mm\", step = \"5 N/mm\" }";
+                return self.stepped::<Stiffness>(entry, ends, example);
+            }
+        }
         let from = self.length(from)?;
         let to = self.length(to)?;
         match step {
@@ -304,34 +331,54 @@ impl Search<'_> {
         Some(count as usize)
     }
 
-    /// Sizes from one end to the other, written in the unit of the step.
-    fn steps(
+    /// A range of anything that is not sold.
+    fn stepped<Q: Stepped>(
         &mut self,
         entry: &Entry,
-        from: Length,
-        to: Length,
-        step: &Written<Length>,
+        (from, to, step): (&Entry, &Entry, Option<&Entry>),
+        example: &str,
     ) -> Option<Vec<NewValue>> {
-        let count = self.count(entry, from.value, to.value, step.value.value)?;
+        let Some(step) = step else {
+            let message = format!("the range of `{}` needs a step", shown(&entry.key));
+            return self.refuse(&entry.node, message, &format!("write it as in {example}"));
+        };
+        let from = self.end::<Q>(from, example)?;
+        let to = self.end::<Q>(to, example)?;
+        let step = self.end::<Q>(step, example)?;
+        self.steps(entry, from.value, to.value, &step)
+    }
+
+    /// Sizes from one end to the other, written in the unit of the step.
+    fn steps<Q: Stepped>(
+        &mut self,
+        entry: &Entry,
+        from: Q,
+        to: Q,
+        step: &Written<Q>,
+    ) -> Option<Vec<NewValue>> {
+        let count = self.count(entry, from.si(), to.si(), step.value.si())?;
         let unit = if step.unit == Unit::Swg { Unit::Millimetre } else { step.unit };
-        let size = |i: usize| four_figures(from + i as f64 * step.value, unit);
+        let size = |i: usize| four_figures(Q::from_si(from.si() + i as f64 * step.value.si()), unit);
         Some((0..count).map(|i| NewValue::Text(size(i))).collect())
     }
 
     fn length(&mut self, entry: &Entry) -> Option<Written<Length>> {
+        self.end(entry, "{ from = \"3 mm\", to = \"6 mm\" }")
+    }
+
+    /// An end or the step of a range.
+    fn end<Q: Stepped>(&mut self, entry: &Entry, example: &str) -> Option<Written<Q>> {
+        let help = format!("write it as in {example}");
         let Value::Text(text) = &entry.node.value else {
-            let message = format!(
-                "`{}` needs a length with its unit, and this is {}",
-                entry.key,
-                entry.node.value.words()
-            );
-            self.refuse(&entry.node, message, "write it as in { from = \"3 mm\", to = \"6 mm\" }");
+            let (what, words) = (Q::WHAT, entry.node.value.words());
+            let message = format!("`{}` needs {what} with its unit, and this is {words}", entry.key);
+            self.refuse(&entry.node, message, &help);
             return None;
         };
-        match Length::from_text(text) {
+        match Q::from_text(text) {
             Ok(written) => Some(written),
             Err(error) => {
-                self.refuse(&entry.node, error.message, "write it as in { from = \"3 mm\", to = \"6 mm\" }");
+                self.refuse(&entry.node, error.message, &help);
                 None
             }
         }

@@ -1,6 +1,6 @@
 //! Whether one design holds, by the check's own margins, and how it is found out with little work.
 
-use crate::analysis::{CheckError, Screen};
+use crate::analysis::{CheckError, Screen, told_up_to};
 use crate::model::Project;
 use crate::results::{LandingFactors, Margin};
 use std::cmp::Ordering;
@@ -27,9 +27,14 @@ impl Bound {
     }
 }
 
-/// The bound of one gear's least margin; see [`Screen::bound`].
+/// The bound of one gear's least margin: that of [`Screen::bound`], or a margin that does not depend on how the gear bends.
 pub(super) fn bound(project: &Project, gear: usize, wanted: f64) -> Bound {
-    let found = Screen::new(project, gear, wanted).and_then(|mut screen| Ok(screen.bound()?));
+    let found = Screen::new(project, gear, wanted).and_then(|mut screen| {
+        let stays_bent = screen.bound()?;
+        // What needs no landing to be followed is known at once.
+        let shop = screen.more()?.into_iter().flatten().filter(|m| told_up_to(m.check).is_none());
+        Ok(shop.filter_map(|m| m.value()).chain(stays_bent).reduce(f64::min))
+    });
     match found {
         Ok(Some(bound)) => Bound::AtMost(bound),
         Ok(None) | Err(CheckError::NoCase) => Bound::Open,
@@ -43,6 +48,8 @@ pub(super) struct Judged {
     pub(super) factors: LandingFactors,
     /// Least margin; one that can't be told counts as less than any.
     pub(super) least: Margin,
+    /// The least of those that can be told; `None` where none can.
+    pub(super) known: Option<f64>,
     pub(super) holds: bool,
 }
 
@@ -77,17 +84,20 @@ pub(super) fn judge(
     if too_hard && !whole {
         return Ok(None);
     }
-    let mut least: Option<Margin> = None;
+    let (mut least, mut known): (Option<Margin>, Option<f64>) = (None, None);
     let enough = |m: &Option<Margin>| m.as_ref().is_none_or(|m| m.value().is_some_and(|v| v >= wanted));
     while enough(&least) || whole {
         let Some(more) = screen.more()? else { break };
+        known = more.iter().filter_map(Margin::value).chain(known).reduce(f64::min);
         least = more.into_iter().chain(least).min_by(by_value);
     }
     if enough(&least) {
-        least = screen.gives_first()?.into_iter().chain(least).min_by(by_value);
+        let order = screen.gives_first()?;
+        known = order.iter().filter_map(Margin::value).chain(known).reduce(f64::min);
+        least = order.into_iter().chain(least).min_by(by_value);
     }
     let holds = enough(&least) && !too_hard;
-    Ok(least.map(|least| Judged { factors, least, holds }))
+    Ok(least.map(|least| Judged { factors, least, known, holds }))
 }
 
 /// By value; what can't be told before everything else.

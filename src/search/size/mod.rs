@@ -26,7 +26,7 @@ const MOST_DESIGNS: usize = 100_000;
 const RUNNERS_UP: usize = 5;
 
 /// Of designs that all fail, those that are followed to see which comes nearest, by their bounds.
-const NEAREST: usize = 8;
+const NEAREST: usize = 64;
 
 /// Designs that are judged at a time before what is known is used again. chosen: enough to keep processors at work.
 const AT_A_TIME: usize = 16;
@@ -198,6 +198,23 @@ fn order(project: &Project) -> Vec<usize> {
     order
 }
 
+/// Of designs that hold, lightest first, the numbers of those that a report tells: the first few, and every one that is stronger than
+/// all before it, which is said with it. Beyond what a search follows none counts as stronger than another.
+fn worth_telling(found: &[(usize, Judged)], wanted: f64) -> impl Iterator<Item = (usize, bool)> {
+    let mut strongest = f64::NEG_INFINITY;
+    found.iter().enumerate().filter_map(move |(k, (_, judged))| {
+        let value = judged.least.value().map_or(f64::NEG_INFINITY, |v| v.min(followed_to(wanted)));
+        let stronger = value > strongest;
+        strongest = strongest.max(value);
+        (stronger || k <= RUNNERS_UP).then_some((k, stronger))
+    })
+}
+
+/// The margin up to which a search tells all of them exactly.
+fn followed_to(wanted: f64) -> f64 {
+    analysis::told_up_to("limit-load").unwrap_or(f64::INFINITY) + wanted
+}
+
 /// A choice as a report writes it.
 fn written(value: &NewValue) -> String {
     match value {
@@ -299,8 +316,18 @@ impl Group<'_> {
             &|done| progress(done, candidates.len()),
         );
         sized.unsolved = bounds.iter().filter(|b| **b == Bound::Unsolved).count();
-        let found = self.lightest(&candidates, &bounds, &wish, &mut sized, progress)?;
-        self.tell(&candidates, &bounds, &wish, found, sized)
+        // What the whole check refuses no longer stands in the way of others, so that the search begins anew without it.
+        let mut refused: Vec<(usize, Judged)> = Vec::new();
+        loop {
+            let mut sized = sized.clone();
+            let before = refused.len();
+            let left = |i: usize| !refused.iter().any(|(r, _)| *r == i);
+            let found = self.lightest(&candidates, &bounds, &wish, &left, &mut sized, progress)?;
+            let told = self.tell(&candidates, &bounds, &wish, found, &mut refused, sized)?;
+            if refused.len() == before {
+                return Ok(told);
+            }
+        }
     }
 
     fn candidate(&self, choices: Vec<usize>, project: Project) -> Candidate {
@@ -345,6 +372,7 @@ impl Group<'_> {
         candidates: &[Candidate],
         bounds: &[Bound],
         wish: &Wish,
+        left: &dyn Fn(usize) -> bool,
         sized: &mut SizedGear,
         progress: &dyn Fn(usize, usize),
     ) -> Result<Vec<(usize, Judged)>, SizeError> {
@@ -354,9 +382,10 @@ impl Group<'_> {
         loop {
             let enough = holding.len() > RUNNERS_UP;
             let may = |i: &usize| {
-                bounds.get(*i).is_some_and(|b| {
-                    b.allows(wish.margin) && (!enough || matches!(b, Bound::AtMost(m) if *m > strongest))
-                })
+                left(*i)
+                    && bounds.get(*i).is_some_and(|b| {
+                        b.allows(wish.margin) && (!enough || matches!(b, Bound::AtMost(m) if *m > strongest))
+                    })
             };
             let batch: Vec<usize> = (next..candidates.len()).filter(may).take(AT_A_TIME).collect();
             let Some(last) = batch.last() else { break };
@@ -385,37 +414,58 @@ impl Group<'_> {
         Ok(holding)
     }
 
-    /// Puts what was found in the order of the report, lightest first. What is told as best has passed the whole check, whose
-    /// shorter steps see what the long ones of the search may have passed over.
+    /// Puts what was found in the order of the report, lightest first. What is told has passed the whole check, whose shorter steps see
+    /// what the long ones of the search may have passed over.
     fn tell(
         &self,
         candidates: &[Candidate],
         bounds: &[Bound],
         wish: &Wish,
         mut found: Vec<(usize, Judged)>,
+        refused: &mut Vec<(usize, Judged)>,
         mut sized: SizedGear,
     ) -> Result<(SizedGear, Option<Project>), SizeError> {
-        // Of those that weigh the same the strongest comes first.
-        let mass = |i: &usize| candidates.get(*i).map(|c| c.mass);
-        found.sort_by(|(a, first), (b, second)| {
-            let lighter = mass(a).partial_cmp(&mass(b)).unwrap_or(Ordering::Equal);
-            lighter.then_with(|| by_value(&second.least, &first.least))
-        });
-        let mut strongest = f64::NEG_INFINITY;
-        let mut chosen = None;
-        for (i, mut judged) in found {
-            let Some(candidate) = candidates.get(i) else { continue };
-            if sized.best.is_none() {
-                let Some(least) = self.checked(&candidate.project)? else { continue };
-                if least.value().is_none_or(|v| v < wish.margin) {
-                    continue;
-                }
-                judged.least = least;
+        // Designs that have passed.
+        let mut known: Vec<usize> = Vec::new();
+        loop {
+            // Of those that weigh the same the strongest comes first.
+            let mass = |i: &usize| candidates.get(*i).map(|c| c.mass);
+            found.sort_by(|(a, first), (b, second)| {
+                let lighter = mass(a).partial_cmp(&mass(b)).unwrap_or(Ordering::Equal);
+                lighter.then_with(|| by_value(&second.least, &first.least))
+            });
+            let told = worth_telling(&found, wish.margin).filter_map(|(k, _)| found.get(k).map(|(i, _)| *i));
+            let doubtful: Vec<usize> = told.filter(|i| !known.contains(i)).collect();
+            if doubtful.is_empty() {
+                break;
             }
-            let value = judged.least.value().unwrap_or(f64::NEG_INFINITY);
-            let design = self.design(candidate, judged);
-            if value > strongest {
-                strongest = value;
+            let checked = each(
+                doubtful.len(),
+                |n| Some(self.checked(&candidates.get(*doubtful.get(n)?)?.project)),
+                &|_| (),
+            );
+            for (i, checked) in doubtful.into_iter().zip(checked) {
+                let least = checked.transpose()?.flatten();
+                let holds = least.as_ref().and_then(Margin::value).is_some_and(|v| v >= wish.margin);
+                if let Some((_, judged)) = found.iter_mut().find(|(j, _)| *j == i)
+                    && let Some(least) = least
+                {
+                    *judged = Judged { known: least.value(), least, holds, ..judged.clone() };
+                }
+                if holds {
+                    known.push(i);
+                } else {
+                    refused.extend(found.iter().filter(|(j, _)| *j == i).cloned());
+                    found.retain(|(j, _)| *j != i);
+                }
+            }
+        }
+        let mut chosen = None;
+        for (k, stronger) in worth_telling(&found, wish.margin) {
+            let Some((i, judged)) = found.get(k) else { continue };
+            let Some(candidate) = candidates.get(*i) else { continue };
+            let design = self.design(candidate, judged.clone());
+            if stronger {
                 sized.front.push(design.clone());
             }
             if sized.best.is_none() {
@@ -426,7 +476,7 @@ impl Group<'_> {
             }
         }
         if sized.best.is_none() {
-            let nearest = self.nearest(candidates, bounds, wish)?;
+            let nearest = self.nearest(candidates, bounds, wish, refused)?;
             chosen = nearest.as_ref().and_then(|(i, _)| candidates.get(*i)).map(|c| c.project.clone());
             sized.nearest = nearest
                 .and_then(|(i, judged)| candidates.get(i).map(|candidate| self.design(candidate, judged)));
@@ -457,38 +507,54 @@ impl Group<'_> {
         }
     }
 
-    /// Of designs that all fail the one whose least margin is the largest, as far as the bounds let it be seen.
+    /// Of designs that all fail the one whose least margin is the largest, as far as the bounds let it be seen; of those that can't be
+    /// told the known margins count. What the whole check has refused is known already.
     fn nearest(
         &self,
         candidates: &[Candidate],
         bounds: &[Bound],
         wish: &Wish,
+        refused: &[(usize, Judged)],
     ) -> Result<Option<(usize, Judged)>, SizeError> {
         let value = |i: &usize| match bounds.get(*i) {
             Some(Bound::AtMost(bound)) => *bound,
             Some(Bound::Open) => f64::INFINITY,
             Some(Bound::Unsolved) | None => f64::NEG_INFINITY,
         };
-        let mut order: Vec<usize> = (0..candidates.len()).filter(|i| value(i) > f64::NEG_INFINITY).collect();
+        let known = |j: &Judged| j.known.unwrap_or(f64::NEG_INFINITY);
+        let mut order: Vec<usize> = (0..candidates.len())
+            .filter(|i| value(i) > f64::NEG_INFINITY && !refused.iter().any(|(r, _)| r == i))
+            .collect();
         order.sort_by(|a, b| value(b).total_cmp(&value(a)));
-        let mut best: Option<(usize, Judged)> = None;
-        for (seen, i) in order.into_iter().enumerate() {
-            let least = |j: &Judged| j.least.value().unwrap_or(f64::NEG_INFINITY);
-            let beaten = best.as_ref().is_some_and(|(_, b)| least(b) >= value(&i));
-            if beaten || seen >= NEAREST {
+        order.truncate(NEAREST);
+        let mut best: Option<(usize, Judged)> =
+            refused.iter().max_by(|(_, a), (_, b)| known(a).total_cmp(&known(b))).cloned();
+        for batch in order.chunks(AT_A_TIME) {
+            let beaten = |i: &usize| best.as_ref().is_some_and(|(_, b)| known(b) >= value(i));
+            if batch.first().is_some_and(beaten) {
                 break;
             }
-            let Some(candidate) = candidates.get(i) else { continue };
-            let judged = match judge(&candidate.project, self.gear, wish.margin, Depth::Whole) {
-                Ok(Some(judged)) => judged,
-                Ok(None) | Err(CheckError::Analysis(_)) => continue,
-                Err(CheckError::NoCase) => {
-                    let gear = candidate.project.gears.get(self.gear);
-                    return Err(SizeError::NoCase(gear.map(|g| g.name.clone()).unwrap_or_default()));
+            let judged = each(
+                batch.len(),
+                |n| {
+                    let candidate = candidates.get(*batch.get(n)?)?;
+                    Some(judge(&candidate.project, self.gear, wish.margin, Depth::Whole))
+                },
+                &|_| (),
+            );
+            for (i, outcome) in batch.iter().zip(judged) {
+                match outcome {
+                    Some(Ok(Some(judged)))
+                        if best.as_ref().is_none_or(|(_, b)| known(&judged) > known(b)) =>
+                    {
+                        best = Some((*i, judged));
+                    }
+                    Some(Err(CheckError::NoCase)) => {
+                        let gear = candidates.get(*i).and_then(|c| c.project.gears.get(self.gear));
+                        return Err(SizeError::NoCase(gear.map(|g| g.name.clone()).unwrap_or_default()));
+                    }
+                    _ => {}
                 }
-            };
-            if best.as_ref().is_none_or(|(_, b)| by_value(&judged.least, &b.least) == Ordering::Greater) {
-                best = Some((i, judged));
             }
         }
         Ok(best)
