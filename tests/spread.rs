@@ -10,6 +10,7 @@
 #[path = "common/normal.rs"]
 mod normal;
 
+use gearleg::analysis::{margins_with_elements, told_up_to};
 use gearleg::diagnostic::SourceText;
 use gearleg::input::project::Draft;
 use gearleg::input::quantity::{number_with_tolerance, with_tolerance};
@@ -18,7 +19,8 @@ use gearleg::material::{Library, Wire, WireStrength};
 use gearleg::model::{PlateMetal, Project, ToleranceOrigin};
 use gearleg::results::{MarginSpread, Spread};
 use gearleg::search::spread::{
-    Law, Points, Request, SETS, chance, each_point, likely, normal_quantile, quantile, shares, spread,
+    Law, Points, Request, SETS, chance, each_point, likely, normal_quantile, quantile, sample_elements,
+    shares, spread,
 };
 use gearleg::units::Length;
 use normal::{POST, share_below};
@@ -210,6 +212,10 @@ proptest! {
 
 #[test]
 fn a_tolerance_is_read_in_all_its_ways() {
+    for exactly in ["4 mm ± 0", "4 mm ± 0 mm", "4 mm ± 0.0"] {
+        let read = with_tolerance::<Length>(exactly).expect("nothing needs no unit");
+        assert_eq!(read.half_width, Some(Length::default()), "{exactly}");
+    }
     for (written, words) in [
         ("4 mm ± 0.1 mm", "4 mm ± 0.1 mm"),
         ("4 ± 0.1 mm", "4 mm ± 0.1 mm"),
@@ -356,4 +362,44 @@ fn without_a_tolerance_nothing_spreads() {
     assert_eq!((likely.p05, likely.p50), (likely.p95, likely.p95));
     // 90 MPa against 80 MPa; shear at the root and the movement itself make less than a hundredth.
     close(likely.p50, 0.125, 0.01, "the margin itself");
+}
+
+/// How far each part is used in its worst landing, 1/(1 + margin).
+fn used(project: &Project, elements: usize) -> BTreeMap<(String, &'static str, String), f64> {
+    let mut most = BTreeMap::new();
+    for margin in margins_with_elements(project, elements).expect("it has an answer").margins {
+        let told = told_up_to(margin.check).unwrap_or(f64::INFINITY);
+        if let Some(value) = margin.value().filter(|v| *v < told) {
+            let used = most.entry((margin.gear, margin.check, margin.part)).or_insert(0.0);
+            *used = f64::max(*used, 1.0 / (1.0 + value));
+        }
+    }
+    most
+}
+
+#[test]
+fn few_elements_tell_how_a_margin_changes() {
+    // What a sample's few elements misjudge is nearly the same for the file as it is written, by which samples are corrected.
+    for name in ["survey-plane-drop", "survey-plane-braced"] {
+        let text =
+            std::fs::read_to_string(format!("docs/examples/{name}.toml")).expect("the example is there");
+        let written = read(&text);
+        let [fine, coarse] = [24, sample_elements(&written)].map(|n| used(&written, n));
+        let keys: Vec<String> = written.tolerances.iter().map(|t| t.key.clone()).collect();
+        for pattern in 1..5_usize {
+            // Every value off by one tolerance, each up or down.
+            let sign = |i: usize| if (i * pattern + i / 3).is_multiple_of(2) { 1.0 } else { -1.0 };
+            let deviations = keys.iter().enumerate().map(|(i, key)| (key.clone(), sign(i))).collect();
+            let Ok(sample) = draft(&text).sampled(&LIBRARY, &deviations) else { continue };
+            let [right, few] = [24, sample_elements(&sample)].map(|n| used(&sample, n));
+            for (part, right) in right.iter().filter(|(_, used)| **used > 0.3) {
+                let (Some(fine), Some(coarse), Some(few)) = (fine.get(part), coarse.get(part), few.get(part))
+                else {
+                    continue;
+                };
+                let corrected = few * fine / coarse;
+                close(corrected / right, 1.0, 1e-2, &format!("{name}, pattern {pattern}, {part:?}"));
+            }
+        }
+    }
 }

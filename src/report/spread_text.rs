@@ -62,17 +62,30 @@ fn verdict(spread: &Spread) -> Vec<String> {
         lines.push("Nothing varies: no value of the file has a tolerance.".to_owned());
     }
     if spread.any_fails.of > 0 {
-        lines.push(format!(
-            "That something does not hold the landing stated: {}.",
-            chance_words(&spread.any_fails)
-        ));
+        let untold = spread.untold_margins();
+        let what = match untold {
+            0 => "That something does not hold the landing stated".to_owned(),
+            _ => format!(
+                "Of {} margins {untold} can't be told in any sample; that something of the others does not hold",
+                spread.margins.len()
+            ),
+        };
+        lines.push(format!("{what}: {}.", chance_words(&spread.any_fails)));
     }
     if let Some(likely) = &spread.smallest {
-        lines.push(format!(
-            "The smallest margin of all is likely {}; half of all samples have less than {}.",
-            range(likely, MOST_SHOWN),
-            figure(likely.p50, MOST_SHOWN)
-        ));
+        let most = spread.smallest_told_up_to().unwrap_or(MOST_SHOWN);
+        lines.push(if likely.p50 >= most {
+            format!(
+                "The smallest margin of all is likely {}; the gear is followed no further.",
+                range(likely, most)
+            )
+        } else {
+            format!(
+                "The smallest margin of all is likely {}; half of all samples have less than {}.",
+                range(likely, most),
+                figure(likely.p50, most)
+            )
+        });
     }
     for gear in &spread.unknown_metals {
         lines.push(format!(
@@ -150,6 +163,12 @@ fn next(spread: &Spread) -> Vec<String> {
             }
         })
         .collect();
+    let most = spread.smallest_told_up_to().unwrap_or(f64::INFINITY);
+    if spread.smallest.is_some_and(|likely| likely.p05 >= most) {
+        return vec![
+            "Nothing: as far as the gear is followed, no value matters to the smallest margin.".to_owned(),
+        ];
+    }
     let alone: f64 = spread.causes.iter().map(|c: &Cause| c.share).sum();
     if lines.is_empty() {
         lines.push("No single value stands out.".to_owned());

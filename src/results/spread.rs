@@ -30,6 +30,20 @@ pub struct Spread {
     pub causes: Vec<Cause>,
 }
 
+impl Spread {
+    /// How many margins no sample told.
+    #[must_use]
+    pub fn untold_margins(&self) -> usize {
+        self.margins.iter().filter(|m| m.likely.is_none()).count()
+    }
+
+    /// Where the smallest margin of a sample is this, it is so much or more; `None` where it is told exactly.
+    #[must_use]
+    pub fn smallest_told_up_to(&self) -> Option<f64> {
+        self.margins.iter().filter(|m| m.likely.is_some()).filter_map(|m| m.told_up_to).reduce(f64::min)
+    }
+}
+
 /// Something that varies.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpreadInput {

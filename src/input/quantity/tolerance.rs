@@ -48,6 +48,12 @@ pub fn with_tolerance<Q: Measure>(text: &str) -> Result<Toleranced<Q>, QuantityE
             half_width: Some(half_width),
         });
     }
+    // Nothing is nothing in any unit.
+    if plain(parts.tolerance).is_some_and(|half| half == 0.0 && half.is_sign_positive()) {
+        let value = Q::from_text(parts.value)?;
+        let written = Written { text: text.trim().to_owned(), ..value };
+        return Ok(Toleranced { written, half_width: Some(Q::from_si(0.0)) });
+    }
     let half = Q::from_text(parts.tolerance).map_err(|error| parts.shifted(error))?;
     if half.unit == Unit::Swg {
         return Err(refuse::gauge_of_tolerance(text, parts.tolerance_span));
