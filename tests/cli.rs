@@ -103,7 +103,7 @@ fn a_dash_is_standard_output() {
 #[test]
 fn every_example_ends_as_it_should() {
     for (name, code) in EXAMPLES {
-        let ended = gearleg(["check", &format!("docs/examples/{name}.toml")]);
+        let ended = checked(&format!("docs/examples/{name}.toml"), &[]);
         assert_eq!((ended.code, ended.err.as_str()), (code, ""), "{name}");
         assert!(ended.out.contains("\nVERDICT\n") && ended.out.contains("\nCAUTIONS\n"), "{name}");
     }
@@ -112,8 +112,8 @@ fn every_example_ends_as_it_should() {
 #[test]
 fn text_fits_the_page_and_has_no_colours_when_piped() {
     for file in examples() {
-        for more in [&[][..], &["--explain"], &["--every-case"], &["--explain", "--every-case"]] {
-            let ended = gearleg(["check", &file].iter().chain(more));
+        for more in [&[][..], &["--explain", "--every-case"]] {
+            let ended = checked(&file, more);
             assert_eq!(wide(&ended.out), Vec::<&str>::new(), "{file} {more:?}");
             assert!(!ended.out.contains('\u{1b}'), "{file} {more:?}");
             assert!(ended.out.lines().all(|line| line == line.trim_end()), "{file} {more:?}");

@@ -211,7 +211,7 @@ fn text_and_json_say_the_same() {
     for file in examples() {
         let all = json(&file);
         let verdicts: Vec<&str> = list(&all, "margins").iter().map(|m| words(m, "verdict")).collect();
-        let text = gearleg(["check", &file, "--every-case"]);
+        let text = checked(&file, &["--every-case"]);
         let (_, table) = text.out.split_once("MARGINS").expect("there are margins");
         let (table, _) = table.split_once("\nYIELD").expect("they end");
         for (verdict, shown) in [("holds", "   holds\n"), ("fails", "   FAILS\n"), ("untold", "can't tell\n")]

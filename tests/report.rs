@@ -11,18 +11,32 @@
 use gearleg::analysis;
 use gearleg::input::project::load_project;
 use gearleg::input::tables::builtin;
+use gearleg::model::Project;
 use gearleg::report::{Detail, check_text, render};
-use std::collections::HashMap;
+use gearleg::results::CheckResult;
+use std::collections::{BTreeMap, HashMap};
 use std::path::Path;
+use std::sync::{Arc, Mutex, PoisonError};
 
 const EXPLAINED: Detail = Detail { every_case: false, explain: true };
 
+/// A project and its check, made once for all tests.
+fn checked(path: &str) -> Arc<(Project, CheckResult)> {
+    static CHECKED: Mutex<BTreeMap<String, Arc<(Project, CheckResult)>>> = Mutex::new(BTreeMap::new());
+    let check = || {
+        let library = builtin().expect("the built-in tables are sound");
+        let (project, _) = load_project(Path::new(path), &library)
+            .unwrap_or_else(|found| panic!("{path}:\n{}", render(&found.0, false)));
+        let result = analysis::check(&project, &library).expect("it has a solution");
+        Arc::new((project, result))
+    };
+    let mut known = CHECKED.lock().unwrap_or_else(PoisonError::into_inner);
+    Arc::clone(known.entry(path.to_owned()).or_insert_with(check))
+}
+
 fn report(path: &str, detail: Detail) -> String {
-    let library = builtin().expect("the built-in tables are sound");
-    let (project, _) = load_project(Path::new(path), &library)
-        .unwrap_or_else(|found| panic!("{path}:\n{}", render(&found.0, false)));
-    let result = analysis::check(&project, &library).expect("it has a solution");
-    check_text(&project, &result, detail)
+    let (project, result) = &*checked(path);
+    check_text(project, result, detail)
 }
 
 fn example(name: &str) -> String {

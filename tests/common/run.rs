@@ -9,9 +9,11 @@
 
 use assert_cmd::Command;
 use serde_json::Value;
+use std::collections::BTreeMap;
 use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 pub(crate) const BRACED: &str = "docs/examples/survey-plane-braced.toml";
 
@@ -39,6 +41,7 @@ pub(crate) fn examples() -> impl Iterator<Item = String> {
     own.chain(OTHERS.map(str::to_owned))
 }
 
+#[derive(Clone)]
 pub(crate) struct Ended {
     pub(crate) code: i32,
     pub(crate) out: String,
@@ -104,8 +107,19 @@ pub(crate) fn wide(text: &str) -> Vec<&str> {
     text.lines().filter(|line| line.chars().count() > 100).collect()
 }
 
+/// The check of a file that no test changes, run once for all tests of a test program.
+pub(crate) fn checked(file: &str, more: &[&str]) -> Ended {
+    static ANSWERS: Mutex<BTreeMap<Vec<String>, Ended>> = Mutex::new(BTreeMap::new());
+    let arguments: Vec<String> = ["check", file].iter().chain(more).map(|a| (*a).to_owned()).collect();
+    let mut answers = ANSWERS.lock().unwrap_or_else(PoisonError::into_inner);
+    answers.entry(arguments.clone()).or_insert_with(|| gearleg(&arguments)).clone()
+}
+
 pub(crate) fn json(file: &str) -> Value {
-    let ended = gearleg(["check", file, "--format", "json"]);
+    let of_the_project = ["docs/examples/", "tests/input/"].iter().any(|folder| file.starts_with(folder));
+    let more = ["--format", "json"];
+    let ended =
+        if of_the_project { checked(file, &more) } else { gearleg(["check", file].iter().chain(&more)) };
     assert!(ended.code <= 1, "{file}: {}", ended.err);
     serde_json::from_str(&ended.out).unwrap_or_else(|e| panic!("{file}: {e}"))
 }
