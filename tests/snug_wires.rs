@@ -3,7 +3,12 @@
 //! or of a millimetre is put in or taken out of them. Cause: steps were sized by the frame at rest, where such wires do nothing; the
 //! first was many times too long, passed the landing over, and bent the legs on the way.
 
-#![allow(clippy::expect_used, reason = "a test that can't go on says so")]
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that can't go on says so"
+)]
 
 mod common;
 
