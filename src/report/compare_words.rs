@@ -17,6 +17,11 @@ const SAME: f64 = 0.02;
 pub(super) fn in_words(compared: &Comparison, units: &UnitChoice) -> Vec<String> {
     let mut lines = Vec::new();
     lines.extend(compared.designs.iter().map(verdict));
+    if let Some(unlike) = unlike(compared) {
+        lines.push(unlike);
+        lines.extend(gives_first(compared, units));
+        return lines;
+    }
     lines.extend(masses(compared, units));
     if let Some((first, others)) = compared.designs.split_first() {
         for other in others {
@@ -26,6 +31,25 @@ pub(super) fn in_words(compared: &Comparison, units: &UnitChoice) -> Vec<String>
     lines.push(arrival(compared, units));
     lines.extend(gives_first(compared, units));
     lines
+}
+
+/// Said where the gears are not of one kind: a nose gear is no better or worse than a main gear.
+fn unlike(compared: &Comparison) -> Option<String> {
+    let gears: Vec<&Gear> = compared.designs.iter().filter_map(|d| Some(compared.chosen(d)?.0)).collect();
+    let first = gears.first()?;
+    if gears.iter().all(|gear| gear.position == first.position) {
+        return None;
+    }
+    let named: Vec<String> = compared
+        .designs
+        .iter()
+        .filter_map(|d| Some(format!("{} a {} gear", quoted(d), compared.chosen(d)?.0.position.id())))
+        .collect();
+    let named: Vec<&str> = named.iter().map(String::as_str).collect();
+    Some(format!(
+        "These are gears of different kinds ({}): one can't stand in for the other, so that no more is said of their differences.",
+        list_and(&named)
+    ))
 }
 
 pub(super) fn quoted(design: &ComparedDesign) -> String {

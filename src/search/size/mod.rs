@@ -526,7 +526,12 @@ impl Group<'_> {
             .filter(|i| value(i) > f64::NEG_INFINITY && !refused.iter().any(|(r, _)| r == i))
             .collect();
         order.sort_by(|a, b| value(b).total_cmp(&value(a)));
-        order.truncate(NEAREST);
+        let mounted = |i: &usize| {
+            let gear = candidates.get(*i).and_then(|c| c.project.gears.get(self.gear));
+            gear.is_some_and(|gear| gear.mount.is_some())
+        };
+        // A gear on its mount takes as long as ten that are clamped.
+        order.truncate(if order.iter().any(mounted) { AT_A_TIME } else { NEAREST });
         let mut best: Option<(usize, Judged)> =
             refused.iter().max_by(|(_, a), (_, b)| known(a).total_cmp(&known(b))).cloned();
         for batch in order.chunks(AT_A_TIME) {
