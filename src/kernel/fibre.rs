@@ -162,22 +162,24 @@ impl Rectangle {
             }
             *plastic = Arc::new(vec![0.0; law.layers().len() * fibres()]);
         }
-        let mut flows = false;
-        self.each_fibre(law, e, plastic, |part, _, tried| flows |= tried.abs() > part.limit);
-        if !flows {
-            return 0.0;
-        }
         let mut spent = 0.0;
-        let before = Arc::clone(plastic);
-        let mut strains = Arc::make_mut(plastic).iter_mut();
-        self.each_fibre(law, e, &before, |part, share, tried| {
-            let stress = tried.clamp(-part.limit, part.limit);
-            let more = (tried - stress) / part.stiffness;
-            spent += share * stress * more;
-            if let Some(strain) = strains.next() {
-                *strain += more;
+        // Most configurations share what the one before left behind: only a fibre that flows makes strains of their own.
+        let mut flowed: Option<Vec<f64>> = None;
+        let mut index = 0;
+        self.each_fibre(law, e, plastic, |part, share, tried| {
+            if tried.abs() > part.limit {
+                let stress = tried.clamp(-part.limit, part.limit);
+                let more = (tried - stress) / part.stiffness;
+                spent += share * stress * more;
+                if let Some(strain) = flowed.get_or_insert_with(|| plastic.to_vec()).get_mut(index) {
+                    *strain += more;
+                }
             }
+            index += 1;
         });
+        if let Some(flowed) = flowed {
+            *plastic = Arc::new(flowed);
+        }
         spent
     }
 
