@@ -12,6 +12,7 @@ use crate::search::crew::each;
 use crate::units::{Force, Length, Mass, Stress};
 use std::cmp::Ordering;
 use std::sync::Mutex;
+use std::sync::atomic::{AtomicBool, Ordering as AtomicOrdering};
 
 /// Wires that a builder without any would try first: where they hold the leg and where the base, as a share of its width, their
 /// metal and their ends. Common practice, no source.
@@ -256,9 +257,22 @@ impl Shop<'_> {
     /// A plate that holds of every metal that is rolled so thick: the heaviest of them, and the lowest of their drops.
     fn all(&self, metals: &[Metal], thickness: usize, wire: Option<usize>) -> Option<Found> {
         let (size, _) = self.thicknesses.get(thickness)?;
+        let rolled: Vec<&Metal> = metals.iter().filter(|m| m.band(*size).is_some()).collect();
+        // Once one does not hold, the others needn't be looked at.
+        let fails = AtomicBool::new(false);
+        let held = each(
+            rolled.len(),
+            |i| {
+                let metal = rolled.get(i).filter(|_| !fails.load(AtomicOrdering::Relaxed))?;
+                let found = self.held(metal, thickness, wire);
+                fails.fetch_or(found.is_none(), AtomicOrdering::Relaxed);
+                found
+            },
+            &|_| (),
+        );
         let mut worst: Option<Found> = None;
-        for metal in metals.iter().filter(|m| m.band(*size).is_some()) {
-            let found = self.held(metal, thickness, wire)?;
+        for found in held {
+            let found = found?;
             worst = Some(match worst {
                 None => found,
                 Some(w) => Found {
