@@ -27,6 +27,7 @@
 
 pub mod analysis;
 pub mod checks;
+mod crew;
 pub mod diagnostic;
 pub mod input;
 pub mod kernel;

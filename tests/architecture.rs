@@ -14,11 +14,14 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Which folder of `src/` uses which. Each edge must be in use: a plan that nobody follows is no plan.
-const USES: [(&str, &[&str]); 14] = [
+const USES: [(&str, &[&str]); 15] = [
     ("cli", &["analysis", "diagnostic", "input", "material", "model", "report", "results", "search"]),
     ("report", &["checks", "diagnostic", "material", "model", "results", "units"]),
-    ("search", &["analysis", "diagnostic", "input", "loads", "material", "model", "results", "units"]),
-    ("analysis", &["checks", "kernel", "loads", "material", "model", "results", "section", "units"]),
+    (
+        "search",
+        &["analysis", "crew", "diagnostic", "input", "loads", "material", "model", "results", "units"],
+    ),
+    ("analysis", &["checks", "crew", "kernel", "loads", "material", "model", "results", "section", "units"]),
     ("input", &["diagnostic", "material", "model", "report::figure", "units"]),
     ("checks", &["material", "model", "results", "section", "units"]),
     ("loads", &["model", "results", "units"]),
@@ -27,6 +30,7 @@ const USES: [(&str, &[&str]); 14] = [
     ("material", &["units"]),
     ("section", &["units"]),
     ("kernel", &[]),
+    ("crew", &[]),
     ("diagnostic", &[]),
     ("units", &[]),
 ];

@@ -5,12 +5,12 @@ use super::elastic::Elastic;
 use super::failure_order::Followed;
 use super::gear_check::GearCheck;
 use super::landing::{LandingState, drops, highest, landing};
+use super::margins::Margins;
 use super::unknown::{bench_test, grades, needed_yield};
 use super::{AnalysisError, ELEMENTS_PER_LEG};
-use crate::checks;
 use crate::loads::{self, CaseLoads};
 use crate::material::{Family, Library, StockForm};
-use crate::model::{Arms, Gear, PlateMetal, Project};
+use crate::model::{Arms, Gear, PlateMetal, Project, Severity};
 use crate::results::{
     BracingDrop, BracingEffect, CaseResult, CheckResult, GearState, LandingDrop, LandingFactors, Margin,
     MountState, RequiredYield, Verdict,
@@ -100,6 +100,42 @@ pub(super) fn check_one(
     Ok(result)
 }
 
+/// The margins that [`check`] finds for one gear, and nothing else of it: where nobody reads in what order parts give or what wires
+/// do, they need not be worked out.
+///
+/// # Errors
+/// As [`check`], and when no landing asked for loads this gear.
+pub fn gear_margins(project: &Project, library: &Library, index: usize) -> Result<Margins, CheckError> {
+    let gear = project.gears.get(index).ok_or(CheckError::NoCase)?;
+    // A stated load factor asks for no drop.
+    let state = match project.landing.severity {
+        Severity::LoadFactor(inertia) => LandingState {
+            factors: LandingFactors::new(inertia, project.landing.wing_lift),
+            drops: Vec::new(),
+            followed: Vec::new(),
+        },
+        _ => landing(project, library)?,
+    };
+    let loads: Vec<CaseLoads> =
+        loads::case_loads(project, state.factors).into_iter().filter(|l| l.gear == index).collect();
+    if loads.is_empty() {
+        return Err(CheckError::NoCase);
+    }
+    let mut ready = GearCheck::new(project, gear, ELEMENTS_PER_LEG)?;
+    let (real, subject) = (ready.real()?, ready.subject());
+    let drops = state.followed.iter().find(|d| d.gear().name == gear.name);
+    let followed = Followed { subject: &subject, statics: &real, factors: state.factors, drops };
+    let mut margins = ready.standing_margins(&state.drops);
+    for loads in &loads {
+        let order = gear.give_first.and_then(|_| followed.order(loads));
+        let limit = order.as_ref().map(|o| o.limit).or_else(|| followed.limit(loads));
+        let case = ready.case(loads, limit)?;
+        margins.extend(ready.margins(&case, order.as_ref()));
+    }
+    margins.sort_by(worst_first);
+    Ok(Margins { factors: state.factors, margins })
+}
+
 fn check_gear(
     project: &Project,
     library: &Library,
@@ -118,21 +154,15 @@ fn check_gear(
     let shared = !gear.braces.is_empty() || matches!(gear.arms, Arms::Twin { .. });
     let plain_gear = (!gear.braces.is_empty()).then(|| Gear { braces: Vec::new(), ..gear.clone() });
     let mut plain = plain_gear.as_ref().map(|g| Elastic::new(g, elastic, ELEMENTS_PER_LEG)).transpose()?;
-    result.margins.extend(checks::run_for_gear(&subject));
-    for landing in result.drops.iter().filter(|d| d.gear == gear.name) {
-        result.margins.extend(checks::run_for_drop(&subject, landing));
-    }
+    result.margins.extend(ready.standing_margins(&result.drops));
     let followed = Followed { subject: &subject, statics: &real, factors: result.landing, drops: dropped };
     let orders = followed.orders(loads, progress);
     let mut most_needed = Stress::default();
     for (case_loads, order) in loads.iter().zip(orders) {
         let own = &case_loads.loads;
         let case = ready.case(case_loads, order.as_ref().map(|o| o.limit))?;
-        if let Some(order) = order {
-            result.margins.extend(checks::run_for_order(&subject, &order));
-            result.failure_orders.push(order);
-        }
-        result.margins.extend(ready.margins(&case));
+        result.margins.extend(ready.margins(&case, order.as_ref()));
+        result.failure_orders.extend(order);
         let mut needed = vec![needed_yield(&case.limit, &case.ultimate)];
         for end in &mut ready.ends {
             let (limit, ultimate, _) = end.states(own, factor)?;

@@ -10,7 +10,7 @@ use crate::results::{
     Drop, DropOutcome, DropPlan, DropReading, DropReport, DropTable, DropVerdict, LandingDrop, PlanStep,
     Verdict,
 };
-use crate::units::{Force, Length, Stress, gravity};
+use crate::units::{Length, Stress, gravity};
 use std::cmp::Ordering;
 
 /// How far the thickness of a sheet may be off. Common practice, no source: 3 to 6 %.
@@ -59,7 +59,7 @@ pub fn drop_report(
     let asked: Vec<_> = cases
         .iter()
         .filter(|c| request.case.as_ref().is_none_or(|id| c.case.id() == id))
-        .filter(|c| is_loaded(c))
+        .filter(|c| c.is_loaded())
         .collect();
     let all = asked.len() + 2 * project.gears.len() + project.drop_tests.len();
     let mut done = 0;
@@ -108,17 +108,13 @@ pub fn drop_report(
 pub fn case_ids(project: &Project, library: &Library) -> Result<Vec<String>, AnalysisError> {
     let factors = landing(project, library)?.factors;
     let mut ids: Vec<String> = Vec::new();
-    for case in loads::case_loads(project, factors).iter().filter(|c| is_loaded(c)) {
+    for case in loads::case_loads(project, factors).iter().filter(|c| c.is_loaded()) {
         let id = case.case.id();
         if ids.iter().all(|known| known != id) {
             ids.push(id.to_owned());
         }
     }
     Ok(ids)
-}
-
-fn is_loaded(case: &loads::CaseLoads) -> bool {
-    case.loads.iter().any(|l| l.force().iter().any(|f| *f != Force::default()))
 }
 
 /// Judges each gear by the drops that were asked for, or else by the landing as a drop.

@@ -87,13 +87,7 @@ impl<'g> GearDrops<'g> {
     ) -> Result<Self, AnalysisError> {
         let statics = GearStatics::new(gear, elasticity, yielding)?;
         let load = statics.load(&weight.loads);
-        let mut drops = Self {
-            statics,
-            weight,
-            wing_lift,
-            load,
-            path: Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false, lost: false },
-        };
+        let mut drops = Self { statics, weight, wing_lift, load, path: Path::default() };
         let path =
             drops.statics.fine_path(&drops.load, MOST_WEIGHTS, &[], &|c| drops.account(c).height >= highest);
         drops.path = path;
@@ -112,9 +106,7 @@ impl<'g> GearDrops<'g> {
     ) -> Result<Self, AnalysisError> {
         let (statics, weight) = alike(gear, elasticity, yielding, weight, elements)?;
         let load = statics.load(&weight.loads);
-        let path =
-            Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false, lost: false };
-        let mut drops = Self { statics, weight, wing_lift, load, path };
+        let mut drops = Self { statics, weight, wing_lift, load, path: Path::default() };
         let enough = |c: &Configuration| {
             let account = drops.account(c);
             account.height >= height && drops.height_with(&account, 1.0) >= reserve
@@ -134,9 +126,7 @@ impl<'g> GearDrops<'g> {
     ) -> Result<Length, AnalysisError> {
         let (statics, weight) = alike(gear, elasticity, Some(yielding), weight, ELEMENTS_PER_LEG)?;
         let load = statics.load(&weight.loads);
-        let path =
-            Path { steps: Vec::new(), travel: Vec::new(), events: Vec::new(), far: false, lost: false };
-        let mut drops = Self { statics, weight, wing_lift, load, path };
+        let mut drops = Self { statics, weight, wing_lift, load, path: Path::default() };
         let beyond = |c: &Configuration| drops.statics.beyond_yield(c, &drops.load);
         let path = drops
             .statics

@@ -46,7 +46,7 @@ impl<'g> Elastic<'g> {
         factor: f64,
     ) -> Result<(GearState, GearState, Theory), AnalysisError> {
         let small = (self.small.solve(loads, 1.0)?, self.small.solve(loads, factor)?);
-        if loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
+        if loads.iter().all(CaseWheelLoad::is_zero) {
             return Ok((small.0, small.1, Theory::Small));
         }
         let large = if self.near(&small.0) { self.large()?.two_states(loads, factor) } else { None };

@@ -5,19 +5,14 @@
 use super::drops::GearDrops;
 use super::large::GearStatics;
 use crate::checks::{self, Subject};
+use crate::crew::each;
 use crate::kernel::{Configuration, Load, Path, What};
 use crate::loads::CaseLoads;
 use crate::results::{
     CaseName, CaseResult, FailureOrder, LandingFactors, LimitLoad, Margin, MarkKind, PartFailure, TOGETHER,
     Theory, Verdict,
 };
-use crate::units::Force;
 use std::cmp::Ordering;
-use std::panic::resume_unwind;
-use std::sync::atomic::AtomicUsize;
-use std::sync::atomic::Ordering::Relaxed;
-use std::thread;
-use std::time::Duration;
 
 /// Multiple of the limit loads up to which parts are followed. chosen: what holds six times its landing gives in none.
 pub(super) const FOLLOWED: f64 = 6.0;
@@ -49,46 +44,23 @@ struct InCase<'a> {
     loads: &'a CaseLoads,
 }
 
-/// How long to wait before progress is told again.
-const TOLD_EVERY: Duration = Duration::from_millis(20);
-
 impl Followed<'_> {
-    /// Follows each landing's loads up, as many landings at a time as there are processors; `None` where nothing loads the wheels.
-    /// `progress` gets how many are done.
+    /// Follows each landing's loads up, all processors at work; `None` where nothing loads the wheels. `progress` gets how many are done.
     pub(super) fn orders(&self, loads: &[&CaseLoads], progress: &dyn Fn(usize)) -> Vec<Option<FailureOrder>> {
-        let workers = thread::available_parallelism().map_or(1, usize::from).min(loads.len());
-        let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
-        let mut found: Vec<(usize, Option<FailureOrder>)> = thread::scope(|scope| {
-            let work = || {
-                let mut mine = Vec::new();
-                loop {
-                    let index = next.fetch_add(1, Relaxed);
-                    let Some(case) = loads.get(index) else { break };
-                    mine.push((index, self.order(case)));
-                    done.fetch_add(1, Relaxed);
-                }
-                mine
-            };
-            let crew: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
-            while done.load(Relaxed) < loads.len() && !crew.iter().all(thread::ScopedJoinHandle::is_finished)
-            {
-                progress(done.load(Relaxed));
-                thread::sleep(TOLD_EVERY);
-            }
-            // A worker that panics takes the program with it, as it would have without workers.
-            let ended = crew.into_iter().map(|w| w.join().unwrap_or_else(|panic| resume_unwind(panic)));
-            ended.flatten().collect()
-        });
-        found.sort_by_key(|(index, _)| *index);
-        found.into_iter().map(|(_, order)| order).collect()
+        each(loads.len(), |index| loads.get(index).and_then(|case| self.order(case)), progress)
     }
-}
 
-impl Followed<'_> {
     /// Follows one landing's loads up; `None` where nothing loads the wheels.
     pub(super) fn order(&self, loads: &CaseLoads) -> Option<FailureOrder> {
-        let loaded = loads.loads.iter().any(|l| l.force().iter().any(|f| *f != Force::default()));
-        loaded.then(|| InCase { gear: *self, loads }.order())
+        loads.is_loaded().then(|| InCase { gear: *self, loads }.order())
+    }
+
+    /// The limit of the same curve.
+    pub(super) fn limit(&self, loads: &CaseLoads) -> Option<LimitLoad> {
+        loads.is_loaded().then(|| {
+            let load = self.statics.load(&loads.loads);
+            self.statics.limit_of(&self.statics.fine_path(&load, FOLLOWED, &[], &|_| false), FOLLOWED)
+        })
     }
 }
 

@@ -6,9 +6,9 @@ use super::{AnalysisError, GearStatics, PlateElasticity, PlateYield};
 use crate::checks::{self, Subject};
 use crate::kernel::Configuration;
 use crate::loads::CaseLoads;
-use crate::model::{CaseId, Gear, PartKind, PlateMetal, Project};
-use crate::results::{CaseName, CaseResult, GearState, LimitLoad, Margin, Theory};
-use crate::units::{Force, Stress};
+use crate::model::{CaseId, CaseWheelLoad, Gear, PartKind, PlateMetal, Project};
+use crate::results::{CaseName, CaseResult, FailureOrder, GearState, LandingDrop, LimitLoad, Margin, Theory};
+use crate::units::Stress;
 
 /// A gear made ready.
 pub(super) struct GearCheck<'p> {
@@ -48,6 +48,12 @@ impl<'p> GearCheck<'p> {
         GearStatics::with_elements(self.gear, self.elastic, yielding, self.elements)
     }
 
+    /// The gear as it yields and breaks, for how much it holds.
+    pub(super) fn holding(&self) -> Result<Holding<'p>, AnalysisError> {
+        let yielding = PlateYield::of(&self.gear.plate);
+        Holding::new(self.gear, self.elastic, yielding, self.elements)
+    }
+
     /// What the checks look at.
     pub(super) fn subject(&self) -> Subject<'p> {
         // What a modulus makes buckle, the softest makes buckle first.
@@ -75,12 +81,6 @@ impl<'p> GearCheck<'p> {
         Ok(buckling)
     }
 
-    /// The same, for what it holds.
-    pub(super) fn holding(&self) -> Result<Holding<'p>, AnalysisError> {
-        let yielding = PlateYield::of(&self.gear.plate);
-        Holding::new(self.gear, self.elastic, yielding, self.elements)
-    }
-
     /// A case with its elastic states; its limit load has been found elsewhere.
     pub(super) fn case(
         &mut self,
@@ -99,7 +99,7 @@ impl<'p> GearCheck<'p> {
         loads: &CaseLoads,
         up_to: f64,
     ) -> Result<CaseResult, AnalysisError> {
-        if loads.loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
+        if !loads.is_loaded() {
             return self.case(loads, None);
         }
         let factor = self.factor();
@@ -134,7 +134,7 @@ impl<'p> GearCheck<'p> {
         case: &mut CaseResult,
         up_to: f64,
     ) -> Vec<Margin> {
-        if case.loads.iter().all(|l| l.force().iter().all(|f| *f == Force::default())) {
+        if case.loads.iter().all(CaseWheelLoad::is_zero) {
             return Vec::new();
         }
         case.limit_load = Some(holding.limit_load(&case.loads, (up_to, self.factor())));
@@ -162,14 +162,25 @@ impl<'p> GearCheck<'p> {
         })
     }
 
-    /// Margins of a case.
-    pub(super) fn margins(&self, case: &CaseResult) -> Vec<Margin> {
-        let margins = checks::run_for_case(&self.subject(), case).into_iter();
+    /// Margins that go by no landing case: what the shop does to the gear, and the drops of a landing that carries it.
+    pub(super) fn standing_margins(&self, drops: &[LandingDrop]) -> Vec<Margin> {
+        let subject = self.subject();
+        let mut margins = checks::run_for_gear(&subject);
+        let own = drops.iter().filter(|d| d.gear == self.gear.name);
+        margins.extend(own.flat_map(|landing| checks::run_for_drop(&subject, landing)));
+        margins
+    }
+
+    /// Margins of a case, with that of the wish for what gives first where the order is known.
+    pub(super) fn margins(&self, case: &CaseResult, order: Option<&FailureOrder>) -> Vec<Margin> {
+        let subject = self.subject();
+        let wished = order.into_iter().flat_map(|order| checks::run_for_order(&subject, order));
+        let margins = checks::run_for_case(&subject, case).into_iter();
         let meant = |m: &Margin| {
             let kind = checks::find(m.check).and_then(|c| c.fails);
             kind.is_some_and(|kind| self.meant_to_give(&case.case, kind))
         };
-        margins.filter(|m| !meant(m)).collect()
+        wished.chain(margins.filter(|m| !meant(m))).collect()
     }
 
     /// Whether a kind of part is meant to give first in a case that is a rut or long grass: there it is to give, and has no margin.

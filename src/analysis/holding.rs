@@ -5,7 +5,6 @@ use super::{AnalysisError, PlateElasticity, PlateYield};
 use crate::kernel::{Load, Path};
 use crate::model::{CaseWheelLoad, Gear, Side};
 use crate::results::LimitLoad;
-use crate::units::Force;
 
 /// A gear made ready for how much it holds.
 pub(super) struct Holding<'p> {
@@ -52,8 +51,7 @@ impl<'p> Holding<'p> {
     /// The same where one leg tells it: the other has nothing to hold, or just the same.
     pub(super) fn by_one_leg(&mut self, loads: &[CaseWheelLoad], ends: (f64, f64)) -> Option<LimitLoad> {
         let port = self.port.as_ref()?;
-        let on =
-            |side: Side| loads.iter().filter(move |l| l.side == side && l.force() != [Force::default(); 3]);
+        let on = |side: Side| loads.iter().filter(move |l| l.side == side && !l.is_zero());
         let left: Vec<CaseWheelLoad> = on(Side::Left).copied().collect();
         let right: Vec<CaseWheelLoad> = on(Side::Right).map(CaseWheelLoad::mirrored).collect();
         let own = match (left.is_empty(), right.is_empty()) {

@@ -142,8 +142,7 @@ impl<'g> GearStatics<'g> {
         if let Some((once, more)) = at(1.0).zip(at(multiple)) {
             return Some((self.state_of(once, &load, loads), self.state_of(more, &load, loads)));
         }
-        // Beyond the top of its curve nothing is held.
-        if path.event(What::Limit).is_some() && !(path.lost || path.far) {
+        if path.went_over() {
             return None;
         }
         // Where no top was seen they are held for as hard as can be: a bed that is pressed makes paths stop early.
@@ -160,7 +159,7 @@ impl<'g> GearStatics<'g> {
         let path = self.coarse_path(&load, (1.0, 1.0), &[1.0], false, &|_| false);
         let held = path.steps.get(..path.holding())?;
         let found = held.iter().find(|c| c.multiple() == 1.0).map(|c| self.state_of(c, &load, loads));
-        if found.is_none() && self.gear.mount.is_some() { self.state(loads, 1.0) } else { found }
+        if found.is_none() && !path.went_over() { self.state(loads, 1.0) } else { found }
     }
 
     /// The gear in a configuration under a load, `loads` being that load once.
@@ -254,13 +253,7 @@ impl<'g> GearStatics<'g> {
     ) -> Path {
         let rest = self.statics.at_rest();
         if !lower::is_loaded(load) {
-            return Path {
-                steps: vec![rest],
-                travel: vec![0.0],
-                events: Vec::new(),
-                far: false,
-                lost: false,
-            };
+            return Path::at(rest);
         }
         self.statics.path(
             &rest,

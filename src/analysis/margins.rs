@@ -1,7 +1,8 @@
 //! The margins of a check and nothing else, for who asks for those of thousands of gears.
 //!
-//! Each is the one that [`super::check`] has, with two exceptions: the wish for what gives first is left out, and where a gear
-//! holds [`FOLLOWED`] times what its limit load or its reserve of energy has to be, the margin says "at least".
+//! Each is the one that [`super::check`] has, with these exceptions: the wish for what gives first is left out; where a gear holds
+//! [`FOLLOWED`] times what its limit load or its reserve of energy has to be, the margin says "at least"; and it is followed in
+//! longer steps, on fewer elements where that is asked for. Derived: docs/method.md, "Sizes".
 
 use super::assess::{CheckError, worst_first};
 use super::drops::{GearDrops, speed_after};
@@ -173,11 +174,7 @@ impl<'p> Screen<'p> {
         (followed, elements): (f64, usize),
     ) -> Result<Self, AnalysisError> {
         let mut ready = GearCheck::new(project, gear, elements)?;
-        let subject = ready.subject();
-        let mut first = checks::run_for_gear(&subject);
-        for landing in drops.iter().filter(|d| d.gear == gear.name) {
-            first.extend(checks::run_for_drop(&subject, landing));
-        }
+        let first = ready.standing_margins(drops);
         let mut left = Vec::new();
         for loads in all.iter().filter(|l| l.gear == index) {
             let state = ready.analysis.small.solve(&loads.loads, 1.0)?;
@@ -240,7 +237,7 @@ impl<'p> Screen<'p> {
         }
         if let Some(loads) = self.left.pop() {
             let case = self.ready.case(&loads, None)?;
-            let margins = self.ready.margins(&case);
+            let margins = self.ready.margins(&case, None);
             self.elastic.push(case);
             self.done.push(loads);
             return Ok(Some(margins));
@@ -263,7 +260,7 @@ impl<'p> Screen<'p> {
             let (mut holding, up_to) = self.holding()?;
             let case = self.ready.case_followed(&mut holding, &loads, up_to)?;
             self.holding = Some(holding);
-            margins.extend(self.ready.margins(&case));
+            margins.extend(self.ready.margins(&case, None));
         }
         Ok(margins)
     }

@@ -18,7 +18,7 @@ mod margins;
 mod perimeter;
 mod unknown;
 
-pub use assess::{CheckError, check, check_watched};
+pub use assess::{CheckError, check, check_watched, gear_margins};
 pub use drop_report::{DropRequest, case_ids, drop_report};
 pub use drops::{GearDrops, effective_share, height_for, reaction_factor, speed_after};
 pub use first_sizes::first_sizes;

@@ -17,7 +17,7 @@ const BRIEF_STEPS: usize = 10;
 /// Imbalance at a node that counts as none, relative to the largest force or moment about; looser means less equilibrium.
 const BALANCED: f64 = 1e-9;
 
-/// The same where long steps are taken to find a load: what it comes to is then right to as many digits.
+/// The same where long steps are taken to find a load. chosen: what it comes to is then right to as many digits.
 const NEARLY_BALANCED: f64 = 1e-7;
 
 /// The same when rounding keeps it from falling further.
@@ -283,7 +283,7 @@ impl Statics {
                 return Err(Failed);
             }
             if careful && round > 0 {
-                foreseen = Vec::new();
+                foreseen.clear();
                 balance = self.searched(c, load, (&step, more), &balance, guess)?;
             } else {
                 foreseen = self.foreseen(&balance, &step);
@@ -320,7 +320,7 @@ impl Statics {
             }
             if rounding {
                 guess = None;
-                foreseen = Vec::new();
+                foreseen.clear();
                 balance = self.balance(c, load, guess)?;
             }
             worst_before = worst;

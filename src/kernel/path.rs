@@ -42,7 +42,7 @@ const LIMIT_LEVEL: f64 = 2e-5;
 /// for the energy up to the top goes by the place.
 const BEFORE_THE_TOP: f64 = 4e-7;
 
-/// Share of a bracket next to its lower end where a parabola's top says nothing new.
+/// Share of a bracket next to its lower end where a parabola's top says nothing new. chosen: the bracket is halved there instead.
 const NEAR_AN_END: f64 = 0.02;
 
 /// Share of a step over which a curve rises to its top by no more than it is read to. chosen: of a parabola the 1/1024th part of
@@ -62,7 +62,8 @@ const FALLEN: f64 = 0.7;
 /// still creep up.
 const GIVEN_WAY: f64 = 0.01;
 
-/// How near that is found where long steps are taken, relative to how much the stiffness changes in the step.
+/// How near that is found where long steps are taken, relative to how much the stiffness changes in the step. chosen: so little
+/// stiffness is left there that the load moves by less than 1e-4.
 const GIVING: f64 = 1e-2;
 
 /// What happens on a path.
@@ -92,7 +93,7 @@ pub struct Event {
 }
 
 /// A path: configurations one after the other, and events.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 #[must_use]
 pub struct Path {
     /// From rest on, the load raised from step to step up to the limit, and falling after it.
@@ -130,6 +131,11 @@ pub struct Watch<'a> {
 }
 
 impl Path {
+    /// One that goes nowhere.
+    pub fn at(c: Configuration) -> Self {
+        Self { steps: vec![c], travel: vec![0.0], ..Self::default() }
+    }
+
     fn push(&mut self, mut c: Configuration, travelled: f64) {
         // Nobody goes on from here in a hurry.
         c.tangent = None;
@@ -155,6 +161,12 @@ impl Path {
     #[must_use]
     pub fn holding(&self) -> usize {
         self.event(What::Limit).map_or(self.steps.len(), |e| e.after)
+    }
+
+    /// Whether it went over the top of its curve: beyond, nothing is held. One that ended early says nothing of what comes after.
+    #[must_use]
+    pub fn went_over(&self) -> bool {
+        self.event(What::Limit).is_some() && !(self.lost || self.far)
     }
 
     /// The configuration that holds and after which the load first reaches a multiple; `None` when it never does.
@@ -190,13 +202,7 @@ impl Statics {
     /// The path ends at the multiple or the travel asked for, when it is enough, well past its top, or where no further
     /// equilibrium is found.
     pub fn path(&self, from: &Configuration, load: &Load, watch: &Watch<'_>) -> Path {
-        let mut path = Path {
-            steps: vec![from.clone()],
-            travel: vec![0.0],
-            events: Vec::new(),
-            far: false,
-            lost: false,
-        };
+        let mut path = Path::at(from.clone());
         let Some(soft) = self.travel_per_multiple(from, load).filter(|t| *t > 0.0) else { return path };
         let stride = (watch.up_to - from.multiple()) / watch.steps;
         let first = soft * stride;

@@ -39,6 +39,14 @@ pub struct CaseLoads {
     pub source: &'static str,
 }
 
+impl CaseLoads {
+    /// Whether anything acts on a wheel.
+    #[must_use]
+    pub fn is_loaded(&self) -> bool {
+        !self.loads.iter().all(CaseWheelLoad::is_zero)
+    }
+}
+
 /// Loads on the wheels and how they follow; `None` when the case does not apply to the gear.
 type Ruled = Option<(Vec<CaseWheelLoad>, Working)>;
 

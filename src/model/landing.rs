@@ -178,6 +178,12 @@ impl CaseWheelLoad {
         [self.aft, self.starboard, self.up]
     }
 
+    /// Whether nothing acts on the wheel.
+    #[must_use]
+    pub fn is_zero(&self) -> bool {
+        self.force() == [Force::default(); 3]
+    }
+
     /// The load that does to the other leg what this one does to its own.
     #[must_use]
     pub fn mirrored(&self) -> Self {

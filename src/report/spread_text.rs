@@ -145,6 +145,12 @@ fn weakest(out: &mut String, spread: &Spread) {
 
 /// What causes the spread, with a way to find it out.
 fn next(spread: &Spread) -> Vec<String> {
+    let most = spread.smallest_told_up_to().unwrap_or(f64::INFINITY);
+    if spread.smallest.is_some_and(|likely| likely.p05 >= most) {
+        return vec![
+            "Nothing: as far as the gear is followed, no value matters to the smallest margin.".to_owned(),
+        ];
+    }
     let mut lines: Vec<String> = spread
         .causes
         .iter()
@@ -163,12 +169,6 @@ fn next(spread: &Spread) -> Vec<String> {
             }
         })
         .collect();
-    let most = spread.smallest_told_up_to().unwrap_or(f64::INFINITY);
-    if spread.smallest.is_some_and(|likely| likely.p05 >= most) {
-        return vec![
-            "Nothing: as far as the gear is followed, no value matters to the smallest margin.".to_owned(),
-        ];
-    }
     let alone: f64 = spread.causes.iter().map(|c: &Cause| c.share).sum();
     if lines.is_empty() {
         lines.push("No single value stands out.".to_owned());

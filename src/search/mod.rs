@@ -1,7 +1,6 @@
 //! Loops around the chain from file to margins.
 
 mod compare;
-mod crew;
 mod size;
 pub mod spread;
 

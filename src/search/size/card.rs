@@ -5,10 +5,10 @@
 
 use super::judge::{Depth, judge};
 use crate::analysis::{PlateElasticity, Screen, drop_without_set, unknown_density};
+use crate::crew::each;
 use crate::material::{Library, Metal, Stock, StockForm, System};
 use crate::model::{Arms, Brace, Gear, Pattern, PlateMetal, Project, Severity, Taper, WireFit};
 use crate::results::{CardEntry, CardRow};
-use crate::search::crew::each;
 use crate::units::{Force, Length, Mass, Stress};
 use std::cmp::Ordering;
 use std::sync::Mutex;

@@ -1,7 +1,7 @@
 //! Whether one design holds, by the check's own margins, and how it is found out with little work.
 
 use crate::analysis::{CheckError, Screen, told_up_to};
-use crate::model::Project;
+use crate::model::{Project, Wish};
 use crate::results::{LandingFactors, Margin};
 use std::cmp::Ordering;
 
@@ -53,6 +53,21 @@ pub(super) struct Judged {
     pub(super) holds: bool,
 }
 
+impl Judged {
+    /// By all of a gear's margins; `None` where it has none.
+    pub(super) fn of(factors: LandingFactors, margins: Vec<Margin>, wish: &Wish) -> Option<Self> {
+        let known = margins.iter().filter_map(Margin::value).reduce(f64::min);
+        let least = margins.into_iter().min_by(by_value)?;
+        let holds = least.value().is_some_and(|v| v >= wish.margin) && !too_hard(factors, wish);
+        Some(Self { factors, least, known, holds })
+    }
+}
+
+/// Whether a landing comes to more g than is wanted.
+fn too_hard(factors: LandingFactors, wish: &Wish) -> bool {
+    wish.most_load_factor.is_some_and(|most| factors.inertia > most)
+}
+
 /// How much is to be found out about a design.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Depth {
@@ -80,7 +95,7 @@ pub(super) fn judge(
         Depth::Least | Depth::Whole => Screen::new(project, gear, wanted)?,
     };
     let factors = screen.factors();
-    let too_hard = project.wish.most_load_factor.is_some_and(|most| factors.inertia > most);
+    let too_hard = too_hard(factors, &project.wish);
     if too_hard && !whole {
         return Ok(None);
     }

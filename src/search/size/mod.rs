@@ -7,13 +7,13 @@
 mod card;
 mod judge;
 
-use super::crew::each;
-use crate::analysis::{self, CheckError};
+use crate::analysis::{self, CheckError, Margins};
+use crate::crew::each;
 use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::input::project::{Change, Draft, NewValue, OpenValue};
 use crate::material::{Library, System};
 use crate::model::{Brace, Position, Project, Wish};
-use crate::results::{Margin, SizeResult, SizedDesign, SizedGear};
+use crate::results::{SizeResult, SizedDesign, SizedGear};
 use crate::units::{Mass, Unit};
 use judge::{Bound, Depth, Judged, bound, by_value, judge};
 use std::cmp::Ordering;
@@ -441,23 +441,24 @@ impl Group<'_> {
             }
             let checked = each(
                 doubtful.len(),
-                |n| Some(self.checked(&candidates.get(*doubtful.get(n)?)?.project)),
+                |n| Some(self.checked(&candidates.get(*doubtful.get(n)?)?.project, wish)),
                 &|_| (),
             );
             for (i, checked) in doubtful.into_iter().zip(checked) {
-                let least = checked.transpose()?.flatten();
-                let holds = least.as_ref().and_then(Margin::value).is_some_and(|v| v >= wish.margin);
-                if let Some((_, judged)) = found.iter_mut().find(|(j, _)| *j == i)
-                    && let Some(least) = least
-                {
-                    *judged = Judged { known: least.value(), least, holds, ..judged.clone() };
+                let checked = checked.transpose()?.flatten();
+                let Some(place) = found.iter().position(|(j, _)| *j == i) else { continue };
+                if let Some((_, judged)) = found.get_mut(place) {
+                    *judged = match checked {
+                        Some(checked) => checked,
+                        // What the check has no answer for has no margin that is known.
+                        None => Judged { known: None, holds: false, ..judged.clone() },
+                    };
+                    if judged.holds {
+                        known.push(i);
+                        continue;
+                    }
                 }
-                if holds {
-                    known.push(i);
-                } else {
-                    refused.extend(found.iter().filter(|(j, _)| *j == i).cloned());
-                    found.retain(|(j, _)| *j != i);
-                }
+                refused.push(found.remove(place));
             }
         }
         let mut chosen = None;
@@ -484,15 +485,16 @@ impl Group<'_> {
         Ok((sized, chosen))
     }
 
-    /// The gear's least margin by the whole check.
-    fn checked(&self, project: &Project) -> Result<Option<Margin>, SizeError> {
-        let Some(gear) = project.gears.get(self.gear) else { return Ok(None) };
-        let result = match analysis::check(project, self.library) {
-            Ok(result) => result,
-            Err(CheckError::Analysis(_)) => return Ok(None),
-            Err(CheckError::NoCase) => return Err(SizeError::NoCase(gear.name.clone())),
-        };
-        Ok(result.margins.into_iter().filter(|m| m.gear == gear.name).min_by(by_value))
+    /// The design judged by the whole check; `None` where that has no answer.
+    fn checked(&self, project: &Project, wish: &Wish) -> Result<Option<Judged>, SizeError> {
+        match analysis::gear_margins(project, self.library, self.gear) {
+            Ok(Margins { factors, margins }) => Ok(Judged::of(factors, margins, wish)),
+            Err(CheckError::Analysis(_)) => Ok(None),
+            Err(CheckError::NoCase) => {
+                let gear = project.gears.get(self.gear).map(|gear| gear.name.clone());
+                Err(SizeError::NoCase(gear.unwrap_or_default()))
+            }
+        }
     }
 
     fn design(&self, candidate: &Candidate, judged: Judged) -> SizedDesign {

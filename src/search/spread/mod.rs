@@ -12,8 +12,8 @@ pub use laws::{Law, normal_quantile};
 pub use points::{Points, SETS};
 pub use statistics::{chance, likely, quantile, shares};
 
-use super::crew::each_on;
 use crate::analysis::{self, CheckError};
+use crate::crew::each_on;
 use crate::diagnostic::Severity;
 use crate::input::project::Draft;
 use crate::material::Library;
@@ -35,7 +35,7 @@ pub fn sample_elements(project: &Project) -> usize {
     if stiffened { MORE } else { FEW }
 }
 
-/// The largest correction, as a share of how far a part is used. chosen: twice what was seen.
+/// The largest correction, as a share of how far a part is used. chosen: more than ten times what the examples need.
 const MOST_CORRECTED: f64 = 0.08;
 
 /// How many samples to draw, and of what.
@@ -157,11 +157,16 @@ fn margins(project: &Project) -> Result<Vec<Margin>, CheckError> {
     analysis::margins_with_elements(project, sample_elements(project)).map(|found| found.margins)
 }
 
+/// The largest margin of a check that is told exactly.
+fn told_up_to(check: &str) -> f64 {
+    analysis::told_up_to(check).unwrap_or(f64::INFINITY)
+}
+
 /// The worst margin of each group. One that is told as some margin above what is followed counts as that.
 fn by_group(margins: Vec<Margin>) -> BTreeMap<Group, Told> {
     let mut found: BTreeMap<Group, Told> = BTreeMap::new();
     for margin in margins {
-        let most = analysis::told_up_to(margin.check).unwrap_or(f64::INFINITY);
+        let most = told_up_to(margin.check);
         let value = margin.value().map(|value| value.min(most));
         let told = found.entry((margin.gear, margin.check, margin.part)).or_default();
         told.fails |= margin.verdict == Verdict::Fails;
@@ -184,7 +189,7 @@ impl Corrections {
         };
         let coarse = by_group(coarse);
         let factor = |(group, fine): (Group, Told)| {
-            let most = analysis::told_up_to(group.1).unwrap_or(f64::INFINITY);
+            let most = told_up_to(group.1);
             let exact = |told: &Told| told.margin.filter(|m| *m > -1.0 && *m < most);
             let factor = (1.0 + exact(&fine)?) / (1.0 + exact(coarse.get(&group)?)?);
             // Further apart, the two have not seen the same thing happen.
@@ -195,7 +200,7 @@ impl Corrections {
 
     /// A sample's margin as the check's elements would have it.
     fn apply(&self, group: &Group, told: &mut Told) {
-        let most = analysis::told_up_to(group.1).unwrap_or(f64::INFINITY);
+        let most = told_up_to(group.1);
         if let (Some(factor), Some(margin)) = (self.0.get(group), told.margin)
             && margin < most
         {

@@ -8,7 +8,7 @@ use std::thread;
 /// Does work number 0 to `count`, as many at a time as there are processors; what comes out is in the order of the numbers.
 ///
 /// `progress` gets how many are done; the caller's own thread calls it.
-pub(super) fn each<T: Send>(
+pub(crate) fn each<T: Send>(
     count: usize,
     work: impl Fn(usize) -> T + Sync,
     progress: &dyn Fn(usize),
@@ -17,7 +17,7 @@ pub(super) fn each<T: Send>(
 }
 
 /// The same on so many threads; `None`: as many as there are processors.
-pub(super) fn each_on<T: Send>(
+pub(crate) fn each_on<T: Send>(
     threads: Option<NonZero<usize>>,
     count: usize,
     work: impl Fn(usize) -> T + Sync,
