@@ -112,7 +112,7 @@ fn every_example_ends_as_it_should() {
 #[test]
 fn text_fits_the_page_and_has_no_colours_when_piped() {
     for file in examples() {
-        for more in [&[][..], &["--explain", "--every-case"]] {
+        for more in [&[][..], &["--explain"], &["--every-case"], &["--explain", "--every-case"]] {
             let ended = checked(&file, more);
             assert_eq!(wide(&ended.out), Vec::<&str>::new(), "{file} {more:?}");
             assert!(!ended.out.contains('\u{1b}'), "{file} {more:?}");

@@ -364,6 +364,32 @@ fn without_a_tolerance_nothing_spreads() {
     close(likely.p50, 0.125, 0.01, "the margin itself");
 }
 
+/// Where nothing varies, every sample is the file itself: its few elements, corrected, say what the file's own margins are.
+#[test]
+fn samples_of_what_does_not_vary_are_the_file_itself() {
+    for name in ["survey-plane-drop", "survey-plane-braced"] {
+        let text =
+            std::fs::read_to_string(format!("docs/examples/{name}.toml")).expect("the example is there");
+        let found = spread_of(&text, &request(8, true, 2));
+        assert!(found.inputs.is_empty(), "{name}: {:?}", found.inputs);
+        let own = used(&read(&text), 24);
+        let few = used(&read(&text), sample_elements(&read(&text)));
+        let (mut compared, mut misjudged): (usize, f64) = (0, 0.0);
+        for margin in &found.margins {
+            let part = (margin.gear.clone(), margin.check, margin.part.clone());
+            let (Some(likely), Some(used)) = (margin.likely, own.get(&part)) else { continue };
+            compared += 1;
+            misjudged = misjudged.max(few.get(&part).map_or(0.0, |few| (few / used - 1.0).abs()));
+            close(used * (1.0 + likely.p50), 1.0, 1e-9, &format!("{name}: {part:?}"));
+        }
+        assert!(compared >= 5, "{name}: only {compared} margins are told");
+        assert!(
+            misjudged > 1e-3,
+            "{name}: without a correction they would be off by no more than {misjudged}"
+        );
+    }
+}
+
 /// How far each part is used in its worst landing, 1/(1 + margin).
 fn used(project: &Project, elements: usize) -> BTreeMap<(String, &'static str, String), f64> {
     let mut most = BTreeMap::new();
