@@ -28,6 +28,7 @@
 pub mod analysis;
 pub mod checks;
 mod crew;
+pub mod desk;
 pub mod diagnostic;
 pub mod input;
 pub mod kernel;

@@ -14,14 +14,15 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Which folder of `src/` uses which. Each edge must be in use: a plan that nobody follows is no plan.
-const USES: [(&str, &[&str]); 15] = [
-    ("cli", &["analysis", "diagnostic", "input", "material", "model", "report", "results", "search"]),
+const USES: [(&str, &[&str]); 16] = [
+    ("cli", &["analysis", "desk", "diagnostic", "input", "material", "model", "report", "results", "search"]),
     ("report", &["checks", "diagnostic", "material", "model", "results", "units"]),
     (
         "search",
         &["analysis", "crew", "diagnostic", "input", "loads", "material", "model", "results", "units"],
     ),
     ("analysis", &["checks", "crew", "kernel", "loads", "material", "model", "results", "section", "units"]),
+    ("desk", &["material", "model", "results", "units"]),
     ("input", &["diagnostic", "material", "model", "report::figure", "units"]),
     ("checks", &["material", "model", "results", "section", "units"]),
     ("loads", &["model", "results", "units"]),
@@ -39,6 +40,7 @@ const USES: [(&str, &[&str]); 15] = [
 const CROSSINGS: &[(&str, &str)] = &[
     ("src/units/", "the units table: how many SI units a unit is"),
     ("src/input/", "text to quantities"),
+    ("src/desk/", "constants: metals that no table has, the grid of strengths, water, usual instruments"),
     ("src/analysis/lower.rs", "quantities to the kernel's numbers"),
     ("src/analysis/lower_mount.rs", "the same for a mount"),
     ("src/analysis/perimeter.rs", "a section's perimeter for the kernel"),

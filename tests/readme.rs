@@ -152,7 +152,12 @@ fn every_example_is_listed_and_ends_as_its_list_says() {
         let file = format!("docs/examples/{name}");
         // What leaves something open is for another command.
         let open = row.contains("for `gearleg size`");
-        let command: &[&str] = if open { &["size", &file, "--no-card"] } else { &["check", &file] };
+        let bench = row.contains("for `gearleg grade`");
+        let command: &[&str] = match (open, bench) {
+            (true, _) => &["size", &file, "--no-card"],
+            (_, true) => &["grade", &file],
+            _ => &["check", &file],
+        };
         let code = gearleg(command, "").status.code();
         assert_eq!(code.map(|c| c.to_string()).as_deref(), Some(said), "exit code of {name}");
     }

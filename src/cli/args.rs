@@ -45,6 +45,11 @@ pub(super) enum Command {
     /// comes out. Exit code 0: every gear takes up the drops asked for (--heights or --sink-rates; without them the landing
     /// of the file as a drop) and nothing stays bent, stretched or broken. 1: something does, or the metal is unknown.
     Drop(Drop),
+    /// What bench tests say about an unknown metal: its yield strength, its likely grade, what to try next
+    ///
+    /// Reads the [[bench_test]] sections of a project file, or of a file that has nothing else. Exit code 0: the tests agree. 1: some
+    /// contradict each other.
+    Grade(Grade),
     /// Show the material tables with their sources
     Tables(Tables),
 }
@@ -157,6 +162,14 @@ pub(super) struct Drop {
     /// The same as speeds at touch-down, such as "0.8 m/s,1.6 m/s"
     #[arg(long, value_name = "LIST")]
     pub(super) sink_rates: Option<String>,
+    #[command(flatten)]
+    pub(super) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Grade {
+    /// Project file, or one with bench tests only (`-` for standard input)
+    pub(super) file: PathBuf,
     #[command(flatten)]
     pub(super) output: Output,
 }

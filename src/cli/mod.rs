@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod drop;
 mod failure;
+mod grade;
 mod list;
 mod new;
 mod output;
@@ -44,6 +45,7 @@ fn dispatch(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Size(size) => size::run(size, arguments.tables.as_deref()),
         Command::Compare(asked) => compare::run(asked, arguments.tables.as_deref()),
         Command::Drop(drop) => drop::run(drop, arguments.tables.as_deref()),
+        Command::Grade(asked) => grade::run(asked, arguments.tables.as_deref()),
         Command::Tables(tables) => tables::run(tables, arguments.tables.as_deref()),
     }
 }

@@ -1,6 +1,7 @@
 //! What the builder means: plain, validated, immutable. Built by [`crate::input`], read by everything else.
 
 mod aircraft;
+mod bench;
 mod drop_test;
 mod gear;
 mod geometry;
@@ -11,6 +12,9 @@ mod tolerance;
 mod wish;
 
 pub use aircraft::{Aircraft, Layout};
+pub use bench::{
+    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume,
+};
 pub use drop_test::DropTest;
 pub use gear::{
     Arms, AxleJoint, Brace, FigureLimits, Gear, Pattern, Plate, PlateMetal, Position, Taper, Wheel, WireFit,
@@ -40,6 +44,8 @@ pub struct Project {
     pub cases: Vec<UserCase>,
     /// Drops the user made, and what was measured.
     pub drop_tests: Vec<DropTest>,
+    /// What was tried with sheets that nobody knows.
+    pub bench: Bench,
     /// What is wanted of sizes that are to be found.
     pub wish: Wish,
     /// Every quantity as it was written and as it was read, in the order of the file.

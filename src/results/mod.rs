@@ -2,6 +2,7 @@
 
 mod compare;
 mod curve;
+mod desk;
 mod drop_report;
 mod failure;
 mod margin;
@@ -18,6 +19,7 @@ pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
     MarkKind, Unloading, WheelTravel, WirePull,
 };
+pub use desk::{Contradiction, GradeChance, LikelyStress, NextTest, SheetGrade, TestSays};
 pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
 pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
 pub use margin::{Amount, Margin, Term, Verdict, Working};

@@ -48,6 +48,7 @@ fn project(gear: Gear) -> Project {
         gears: vec![gear],
         cases: Vec::new(),
         drop_tests: Vec::new(),
+        bench: gearleg::model::Bench::default(),
         wish: gearleg::model::Wish::default(),
         readings: Vec::new(),
         written_units: Vec::new(),

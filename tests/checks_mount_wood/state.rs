@@ -212,6 +212,7 @@ pub(crate) fn project(gear: &Gear, ultimate_factor: f64) -> Project {
         gears: vec![gear.clone()],
         cases: Vec::new(),
         drop_tests: Vec::new(),
+        bench: gearleg::model::Bench::default(),
         wish: gearleg::model::Wish::default(),
         readings: Vec::new(),
         written_units: Vec::new(),

@@ -36,6 +36,7 @@ pub(crate) fn project(layout: Layout, nose_share: Option<f64>, main: Gear) -> Pr
         gears: vec![main, third],
         cases: Vec::new(),
         drop_tests: Vec::new(),
+        bench: gearleg::model::Bench::default(),
         wish: gearleg::model::Wish::default(),
         readings: Vec::new(),
         written_units: Vec::new(),

@@ -21,6 +21,7 @@ mod worked;
 mod bolts;
 mod cantilever;
 mod curves;
+mod desk;
 mod drops;
 mod failure_modes;
 mod fittings;
@@ -78,6 +79,7 @@ fn all() -> Vec<Record> {
         oracle_mount::records(),
         mount_bed::records(),
         curves::records(),
+        desk::records(),
         drops::records(),
         large_bending::records(),
         large_yielding::records(),

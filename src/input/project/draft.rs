@@ -4,10 +4,10 @@
 
 use super::section::{Context, OPEN};
 use super::tree::{Entry, Node, Span, Table, Value};
-use super::{format, line, not_a_project, shorten, syntax, walk};
+use super::{format, line, not_a_project, shorten, syntax, walk, walk_bench};
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity, SourceText};
 use crate::material::Library;
-use crate::model::{Gear, Project};
+use crate::model::{Bench, Gear, Project};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -253,13 +253,34 @@ impl Draft {
         })
     }
 
-    fn read_table(
-        &self,
-        library: &Library,
-        table: &Table,
-        deviations: Option<&BTreeMap<String, f64>>,
-    ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
-        let cx = Context {
+    /// Whether the file has no more than bench tests.
+    #[must_use]
+    pub fn is_bench_only(&self) -> bool {
+        ["aircraft", "landing", "gear"].iter().all(|section| self.table.get(section).is_none())
+            && self.table.get("bench_test").is_some()
+    }
+
+    /// Reads what was tried with sheets in a file that has nothing else.
+    ///
+    /// # Errors
+    /// Everything wrong with the text, in its order.
+    pub fn read_bench(&self, library: &Library) -> Result<Bench, Diagnostics> {
+        let cx = self.context(library, None);
+        let bench = if format(&cx, &self.table) { walk_bench(&cx, &self.table) } else { Bench::default() };
+        let found = self.found(cx.found.into_inner(), cx.uncounted.get());
+        if found.iter().all(|d| d.severity == Severity::Warning) {
+            Ok(bench)
+        } else {
+            Err(Diagnostics(found))
+        }
+    }
+
+    fn context<'a>(
+        &'a self,
+        library: &'a Library,
+        deviations: Option<&'a BTreeMap<String, f64>>,
+    ) -> Context<'a> {
+        Context {
             source: &self.source,
             library,
             found: RefCell::new(Vec::new()),
@@ -267,16 +288,30 @@ impl Draft {
             tolerances: RefCell::new(Vec::new()),
             deviations,
             uncounted: Cell::new(0),
-        };
-        let project = if format(&cx, table) { walk(&cx, table) } else { None };
+        }
+    }
+
+    /// Everything wrong or doubtful, in the order of the text.
+    fn found(&self, noted: Vec<Diagnostic>, uncounted: usize) -> Vec<Diagnostic> {
         let mut found = self.complaints.clone();
         let seen: Vec<usize> = found.iter().filter_map(line).collect();
         // A line that could not be read well has had its message.
-        let others = cx.found.into_inner().into_iter();
-        found.extend(others.filter(|d| line(d).is_none_or(|at| !seen.contains(&at))));
+        found.extend(noted.into_iter().filter(|d| line(d).is_none_or(|at| !seen.contains(&at))));
         found.sort_by_key(|d| d.location.as_ref().map(|place| (place.span.start, place.span.end)));
         found.dedup();
-        shorten(&mut found, cx.uncounted.get());
+        shorten(&mut found, uncounted);
+        found
+    }
+
+    fn read_table(
+        &self,
+        library: &Library,
+        table: &Table,
+        deviations: Option<&BTreeMap<String, f64>>,
+    ) -> Result<(Project, Vec<Diagnostic>), Diagnostics> {
+        let cx = self.context(library, deviations);
+        let project = if format(&cx, table) { walk(&cx, table) } else { None };
+        let found = self.found(cx.found.into_inner(), cx.uncounted.get());
         let mut echoes = cx.echoes.into_inner();
         echoes.sort_by_key(|echo| echo.at);
         match project {

@@ -65,6 +65,8 @@ pub(super) const ROOT: Keys = Keys {
         "wire",
         "case",
         "drop_test",
+        "bench_test",
+        "bench_prior",
         "size",
         "variant",
     ],
@@ -120,6 +122,71 @@ pub(super) const GEAR: Keys = Keys {
         "brace",
         "mount",
         "limits",
+    ],
+};
+
+pub(super) const SHEET: Key = words("sheet", "\"bench\"");
+pub(super) const KIND: Key = words("kind", "\"bend-strip\"");
+pub(super) const STRIP_WIDTH: Key = quantity("width", "\"25 mm\"", "2 mm", "500 mm");
+pub(super) const STRIP_LENGTH: Key = quantity("length", "\"150 mm\"", "10 mm", "5 m");
+pub(super) const WEIGHTS: Key = quantity("weights", "[\"2 kg\", \"3 kg\"]", "1 g", "500 kg");
+pub(super) const SETS: Key = quantity("sets", "[\"0 mm\", \"1.5 mm\"]", "0 mm", "1 m");
+pub(super) const WEIGHT: Key = quantity("weight", "\"1 kg\"", "1 g", "500 kg");
+pub(super) const MOVEMENT: Key = quantity("movement", "\"8 mm\"", "0.1 mm", "1 m");
+pub(super) const ROD_RADIUS: Key = quantity("radius", "\"10 mm\"", "0.1 mm", "20 m");
+pub(super) const RADIUS_AFTER: Key = quantity("radius_after", "\"11 mm\"", "0.1 mm", "1000 m");
+pub(super) const BENT: Key = quantity("angle", "\"90 deg\"", "5 deg", "360 deg");
+pub(super) const BENT_AFTER: Key = quantity("angle_after", "\"86.5 deg\"", "0 deg", "360 deg");
+pub(super) const STRAIGHT: Key = words("straight", "\"yes\"");
+pub(super) const PIECE_MASS: Key = quantity("mass", "\"104.2 g\"", "1 g", "100 kg");
+pub(super) const IN_WATER: Key = quantity("in_water", "\"65.6 g\"", "0.1 g", "100 kg");
+pub(super) const BRINELL: Key = number("brinell", "95", 5.0, 700.0);
+pub(super) const VICKERS: Key = number("vickers", "107", 5.0, 800.0);
+pub(super) const DENT: Key = quantity("dent", "\"2.1 mm\"", "0.1 mm", "20 mm");
+pub(super) const KNOWN_DENT: Key = quantity("known_dent", "\"2.4 mm\"", "0.1 mm", "20 mm");
+pub(super) const KNOWN: Key = words("known", "\"6082-T6\"");
+pub(super) const IACS: Key = number("iacs", "43", 0.5, 105.0);
+pub(super) const MS_PER_M: Key = number("ms_per_m", "25", 0.3, 61.0);
+pub(super) const CRACKED: Key = words("cracked", "\"no\"");
+pub(super) const ANSWER: Key = words("answer", "\"yes\"");
+pub(super) const MARK: Key = words("read", "\"6082-T6\"");
+pub(super) const WORD: Key = words("word", "\"6082\"");
+pub(super) const TRUST: Key = number("trust", "0.7", 0.0, 1.0);
+pub(super) const NONE_OF_THESE: Key = number_inside("none_of_these", "0.05", 0.0, 1.0);
+/// A row's or an alloy's factor in `[bench_prior]`.
+pub(super) const ROW_WEIGHT: Key = number_above("6082", "3", 0.0, 1000.0);
+/// Every key that some bench test takes; which of them a kind takes is said where it is read.
+pub(super) const BENCH_TEST: Keys = Keys {
+    header: "[[bench_test]]",
+    names: &[
+        "sheet",
+        "kind",
+        "width",
+        "thickness",
+        "length",
+        "weights",
+        "sets",
+        "weight",
+        "movement",
+        "radius",
+        "radius_after",
+        "angle",
+        "angle_after",
+        "straight",
+        "mass",
+        "in_water",
+        "brinell",
+        "vickers",
+        "dent",
+        "known_dent",
+        "known",
+        "iacs",
+        "ms_per_m",
+        "cracked",
+        "answer",
+        "read",
+        "word",
+        "trust",
     ],
 };
 
@@ -303,9 +370,23 @@ pub(super) const SIZE: Keys =
     Keys { header: "[size]", names: &["margin", "most_mass", "most_load_factor", "sold"] };
 
 /// Every section, to say where a misplaced key belongs.
-pub(super) const SECTIONS: [&Keys; 15] = [
-    &ROOT, &AIRCRAFT, &LANDING, &GEAR, &PLATE, &WHEEL, &BRACE, &MOUNT, &LIMITS, &OWN_METAL, &OWN_WIRE, &CASE,
-    &LOAD, &DROP_TEST, &SIZE,
+pub(super) const SECTIONS: [&Keys; 16] = [
+    &ROOT,
+    &AIRCRAFT,
+    &LANDING,
+    &GEAR,
+    &PLATE,
+    &WHEEL,
+    &BRACE,
+    &MOUNT,
+    &LIMITS,
+    &OWN_METAL,
+    &OWN_WIRE,
+    &CASE,
+    &LOAD,
+    &DROP_TEST,
+    &SIZE,
+    &BENCH_TEST,
 ];
 
 #[cfg(test)]

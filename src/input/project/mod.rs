@@ -3,6 +3,7 @@
 //! The text is read into a tree with the place of every key and value, the tree is walked section by section, and
 //! every mistake met on the way is noted. A project comes out only when there was none.
 
+mod bench;
 mod brace;
 mod case;
 mod doubts;
@@ -33,7 +34,7 @@ pub use open::OpenValue;
 
 use crate::diagnostic::{Diagnostic, Diagnostics, SourceText};
 use crate::material::Library;
-use crate::model::{Position, Project};
+use crate::model::{Bench, Position, Project};
 use gear::ReadGear;
 use section::{Context, Section};
 use std::sync::Arc;
@@ -156,6 +157,7 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
     let read: Vec<ReadGear> = gears.unwrap_or_default().into_iter().flatten().collect();
     let cases = case::cases(&root, &read);
     let drop_tests = drop_test::drop_tests(&root, &read);
+    let bench = Bench { tests: bench::tests(&root), prior: bench::prior(&root) };
     let wish = size::wish(&root, landing.as_ref());
     twice(&root, &read);
     let gears = read.into_iter().map(|g| g.gear).collect::<Option<Vec<_>>>()?;
@@ -165,11 +167,19 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
         gears,
         cases,
         drop_tests,
+        bench,
         wish,
         readings: Vec::new(),
         written_units: Vec::new(),
         tolerances: Vec::new(),
     })
+}
+
+/// Reads what was tried with sheets in a file that has nothing else.
+fn walk_bench(cx: &Context<'_>, table: &Table) -> Bench {
+    let title = "the top of the file".to_owned();
+    let root = Section::open(cx, String::new(), title, top(cx), table, &keys::ROOT);
+    Bench { tests: bench::tests(&root), prior: bench::prior(&root) }
 }
 
 /// A section that every project has.

@@ -111,8 +111,9 @@ pub fn spread(
 
 /// All that varies.
 fn inputs(project: &Project, only_written: bool) -> Vec<Input> {
-    let values =
-        project.tolerances.iter().filter(|t| t.room.0 < t.room.1 && !t.key.starts_with("drop_test."));
+    let values = project.tolerances.iter().filter(|t| {
+        t.room.0 < t.room.1 && !["drop_test.", "bench_test."].iter().any(|own| t.key.starts_with(own))
+    });
     let values = values.filter_map(|tolerance| {
         let why = match tolerance.origin {
             ToleranceOrigin::Written => "as the file says",

@@ -1,0 +1,399 @@
+//! How likely each reading is, for every sheet that it may have been made with.
+
+use super::hypothesis::{Hypothesis, Spread, Strength};
+use super::mechanics::{Cantilever, brinell, curvature_left, hardened_in_bending, proof_strain, vickers};
+use crate::material::{Family, Metal};
+use crate::model::{AfterWrap, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume};
+use crate::units::{Length, Mass, MassDensity, Stress, gravity};
+use std::f64::consts::{FRAC_1_SQRT_2, PI};
+use uom::si::mass_density::kilogram_per_cubic_meter;
+use uom::si::pressure::megapascal;
+
+/// Yield strengths that are told apart: the weakest, each one so much above the one before it, and how many. chosen: from soft foil to
+/// hard spring steel in steps that are finer than any test.
+const WEAKEST_MPA: f64 = 5.0;
+pub(super) const STEP: f64 = 0.015;
+pub(super) const STEPS: usize = 427;
+
+/// How far the mechanics may be off, as shares of the yield strength: metals begin to yield gently, and a bent strip is neither quite
+/// narrow nor quite wide. chosen.
+const STRIP_MODEL: f64 = 0.05;
+/// How far a set may be off because a metal yields gently, as a share of the movement at first yield. chosen: what one of exponent 25 keeps
+/// at first yield, by the large-displacement kernel; below it falls with nearly that power of the load.
+const GENTLY: f64 = 0.015;
+const GENTLY_FROM: i32 = 20;
+const WRAP_MODEL: f64 = 0.07;
+/// The same of Tabor's law with what hardening is taken to be, as a share of the hardness; EN 485-2's own numbers lie within it.
+const HARDNESS_MODEL: f64 = 0.08;
+
+/// Share of a bend's curvature that the eye takes for straight, and how sharply. chosen: 3 mm over a hand's breadth at 0.4 m of radius.
+const STRAIGHT: f64 = 0.03;
+const STRAIGHT_WITHIN: f64 = 0.015;
+
+/// Density of water, kg/m³, between 15 and 25 °C, and how far it may be off, tap water too. Source: handbook value (from memory).
+pub(super) const WATER: f64 = 998.0;
+const WATER_OFF: f64 = 0.0015;
+
+/// Chance that a fold cracks at the recommended radius, and the fall of its log-odds with the logarithm of the radius: one in two crack at
+/// half of it. chosen: recommended radii are kept by nearly all sheets.
+const CRACKS: f64 = 0.05;
+/// Radius in thicknesses that stands for metals that may be folded flat.
+const FLAT: f64 = 0.25;
+
+/// A mark on the sheet is that sheet's own so often; the rest are offcuts of another. chosen.
+const OWN_MARK: f64 = 0.97;
+/// Names that a wrong mark or word might as well be.
+const OTHER_NAMES: f64 = 15.0;
+
+/// What is added to any chance, so that nothing is ever ruled out for good.
+const NEVER_NOTHING: f64 = 1e-12;
+
+/// A yield strength of the grid.
+pub(super) fn strength(index: usize) -> Stress {
+    #[allow(clippy::cast_precision_loss, reason = "a few hundred at most")]
+    let steps = index as f64;
+    Stress::new::<megapascal>(WEAKEST_MPA) * (STEP * steps).exp()
+}
+
+/// Logarithm of a strength over the weakest of the grid.
+pub(super) fn log(strength: Stress) -> f64 {
+    f64::from(strength / Stress::new::<megapascal>(WEAKEST_MPA)).ln()
+}
+
+/// One combination of a sheet's stiffness and hardening.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Node {
+    pub(super) modulus: Stress,
+    pub(super) exponent: f64,
+    pub(super) weight: f64,
+}
+
+/// Places and weights of the integral over a standard normal distribution (Gauss and Hermite, three points). Source: handbook, from
+/// memory; tested by its moments.
+const NORMAL: [(f64, f64); 3] =
+    [(-1.732_050_807_568_877_2, 1.0 / 6.0), (0.0, 2.0 / 3.0), (1.732_050_807_568_877_2, 1.0 / 6.0)];
+
+/// Exponents of hardening that metals have. chosen: from hard-rolled to annealed.
+const EXPONENTS: [f64; 5] = [0.03, 0.08, 0.14, 0.20, 0.27];
+
+/// The combinations of a hypothesis.
+pub(super) fn nodes(hypothesis: &Hypothesis) -> Vec<Node> {
+    let exponents: Vec<(f64, f64)> = match hypothesis.hardening {
+        Some((n, off)) => NORMAL.iter().map(|(z, w)| ((n + z * off).max(0.0), *w)).collect(),
+        None => EXPONENTS.iter().map(|n| (*n, 0.2)).collect(),
+    };
+    let (modulus, off) = hypothesis.modulus;
+    NORMAL
+        .iter()
+        .flat_map(|(z, w)| {
+            let modulus = modulus * (z * off).exp();
+            exponents.iter().map(move |(exponent, v)| Node { modulus, exponent: *exponent, weight: w * v })
+        })
+        .collect()
+}
+
+/// How likely each strength of the grid is under a hypothesis, before any test.
+pub(super) fn prior(hypothesis: &Hypothesis) -> Vec<f64> {
+    let shares: Vec<f64> = match hypothesis.strength {
+        Strength::About(median, off) => {
+            (0..STEPS).map(|i| normal((log(strength(i)) - log(median)) / off)).collect()
+        }
+        Strength::Between(weak, strong) => {
+            (0..STEPS).map(|i| f64::from(strength(i) >= weak && strength(i) <= strong)).collect()
+        }
+    };
+    let all: f64 = shares.iter().sum();
+    shares.into_iter().map(|s| s / all.max(f64::MIN_POSITIVE)).collect()
+}
+
+/// What a reading says of one hypothesis.
+#[derive(Debug, Clone)]
+pub(super) enum Says {
+    /// How likely it is whatever the strength.
+    Once(f64),
+    /// How likely for each combination, whatever the strength.
+    Each(Vec<f64>),
+    /// How likely for each combination and each strength of the grid.
+    Strengths(Vec<Vec<f64>>),
+    /// A reading of something that all readings of its kind share: logarithm and standard deviation.
+    Density(f64, f64),
+    /// The same of the conductivity.
+    Conductivity(f64, f64),
+}
+
+/// What a reading says of a hypothesis.
+pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> Says {
+    // What hardening does not change is worked out once for each modulus.
+    let on_grid = |likely: &dyn Fn(Stress, &Node) -> f64, blur: f64, hardens: bool| {
+        let mut all: Vec<Vec<f64>> = Vec::with_capacity(nodes.len());
+        for (i, node) in nodes.iter().enumerate() {
+            let before =
+                i.checked_sub(1).and_then(|k| nodes.get(k)).is_some_and(|b| b.modulus == node.modulus);
+            if before
+                && !hardens
+                && let Some(same) = all.last().cloned()
+            {
+                all.push(same);
+                continue;
+            }
+            let sharp: Vec<f64> = (0..STEPS).map(|i| likely(strength(i), node)).collect();
+            let blurred = if blur > 0.0 { blurred(&sharp, blur) } else { sharp };
+            all.push(blurred.into_iter().map(|l| l + NEVER_NOTHING).collect());
+        }
+        Says::Strengths(all)
+    };
+    match test {
+        ShopTest::BendStrip { strip, steps, weight_deviation, set_deviation } => {
+            let [b, t, l] = shares(strip);
+            let blur = root_of_squares(&[*weight_deviation, b, 2.0 * t, l, STRIP_MODEL]);
+            on_grid(
+                &|strength, node| strip_steps(strip, steps, *set_deviation, strength, node.modulus),
+                blur,
+                false,
+            )
+        }
+        ShopTest::Wrap { thickness, radius, after } => {
+            let blur = root_of_squares(&[share(thickness), share(radius), WRAP_MODEL]);
+            on_grid(&|strength, node| wrapped(thickness.read, radius.read, after, strength, node), blur, true)
+        }
+        ShopTest::Flex { strip, weight, movement } => {
+            let [b, t, l] = shares(strip);
+            let off = root_of_squares(&[share(weight), share(movement), b, 3.0 * t, 3.0 * l]);
+            let found = modulus_by_flex(strip, weight.read, movement.read);
+            Says::Each(
+                nodes
+                    .iter()
+                    .map(|n| density(f64::from(found / n.modulus).ln(), off) + NEVER_NOTHING)
+                    .collect(),
+            )
+        }
+        ShopTest::Dent(hardness) => on_grid(
+            &|strength, node| {
+                let (off, deviation) = hardness_off(hardness, strength, node);
+                density(off, root_of_squares(&[deviation, HARDNESS_MODEL]))
+            },
+            0.0,
+            true,
+        ),
+        ShopTest::Weigh { mass, volume } => {
+            let (found, off) = weighed(mass, volume);
+            Says::Density(f64::from(found / MassDensity::new::<kilogram_per_cubic_meter>(1.0)).ln(), off)
+        }
+        ShopTest::Conductivity(reading) => {
+            Says::Conductivity(reading.read.ln(), reading.deviation / reading.read)
+        }
+        ShopTest::Fold { thickness, radius, cracked } => {
+            let chance = hypothesis.bend_radius.map_or(0.5, |least| {
+                let over = f64::from(*radius / *thickness) / least.max(FLAT);
+                cracks(over)
+            });
+            Says::Once(if *cracked { chance } else { 1.0 - chance })
+        }
+        ShopTest::Clue(clue, seen) => {
+            let chance = seen_of(*clue, hypothesis);
+            Says::Once(if *seen { chance } else { 1.0 - chance })
+        }
+        ShopTest::Stamp(named) => Says::Once(naming(named, hypothesis, OWN_MARK)),
+        ShopTest::Told(named, trust) => Says::Once(naming(named, hypothesis, *trust)),
+    }
+}
+
+/// How likely it is to hear or read a name, if what names it is right so often.
+fn naming(named: &Named, hypothesis: &Hypothesis, right: f64) -> f64 {
+    let meant = match &hypothesis.name {
+        Some(name) => named.rows.contains(name),
+        // A name that no row has is that of something else.
+        None => named.rows.is_empty(),
+    };
+    if meant { right + (1.0 - right) / OTHER_NAMES } else { (1.0 - right) / OTHER_NAMES + NEVER_NOTHING }
+}
+
+/// How likely a clue is seen. Source: what the families do is from memory; how surely is chosen.
+fn seen_of(clue: Clue, hypothesis: &Hypothesis) -> f64 {
+    match (clue, hypothesis.family) {
+        (Clue::Magnet, Family::Steel) => 0.98,
+        // Cold-rolled 301 is weakly magnetic, annealed 304 is not.
+        (Clue::Magnet, Family::Stainless) => 0.4,
+        (Clue::Magnet | Clue::Spark, Family::Aluminium) | (Clue::Magnet, Family::Titanium) => 0.01,
+        (Clue::Spark, Family::Steel | Family::Titanium) => 0.97,
+        (Clue::Spark, Family::Stainless) => 0.9,
+        (Clue::Magnet | Clue::Spark, Family::Other) => 0.3,
+        (Clue::Caustic, _) => hypothesis.darkens,
+    }
+}
+
+/// Chance that a fold cracks at so many times its recommended radius: its log-odds are proportional to 1 + log₂ of that.
+pub(super) fn cracks(over: f64) -> f64 {
+    let at_once = (CRACKS / (1.0 - CRACKS)).ln();
+    1.0 / (1.0 + (-at_once * (1.0 + over.log2())).exp())
+}
+
+fn strip_steps(
+    strip: &Strip,
+    steps: &[(Mass, Option<Length>)],
+    deviation: Length,
+    strength: Stress,
+    modulus: Stress,
+) -> f64 {
+    let beam = cantilever(strip);
+    let first = beam.first_yield(strength);
+    let gentle = GENTLY * beam.elastic_movement(first, modulus);
+    let mut likely = 1.0;
+    for (weight, seen) in steps {
+        let load = *weight * gravity();
+        let near = f64::from(load / first).min(1.0).powi(GENTLY_FROM);
+        let off = root_of_squares(&[1.0, near * f64::from(gentle / deviation)]);
+        likely *= match (seen, beam.set(load, strength, modulus)) {
+            // Nothing is seen of a set that is less than nothing by the error of the eye.
+            (Some(seen), Some(set)) if *seen == Length::default() => below(-f64::from(set / deviation) / off),
+            (Some(seen), Some(set)) => normal(f64::from((*seen - set) / deviation) / off) / off,
+            (None, None) => 1.0,
+            _ => 0.0,
+        };
+    }
+    likely
+}
+
+fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, strength: Stress, node: &Node) -> f64 {
+    let middle = radius + 0.5 * thickness;
+    let strain = f64::from(thickness / (2.0 * middle));
+    let flow = strength * hardened_in_bending(node.exponent, proof_strain(strength, node.modulus), strain);
+    let left = curvature_left(flow, node.modulus, middle, thickness);
+    match after {
+        AfterWrap::Radius(after) => {
+            let seen = f64::from(middle / (after.read + 0.5 * thickness));
+            normal((seen - left) / (seen * share(after)))
+        }
+        AfterWrap::Angle { bent, left: seen } => {
+            normal((f64::from(seen.read / *bent) - left) / f64::from(seen.deviation / *bent))
+        }
+        AfterWrap::Straight(straight) => {
+            let chance = below((STRAIGHT - left) / STRAIGHT_WITHIN);
+            if *straight { chance } else { 1.0 - chance }
+        }
+    }
+}
+
+/// How far a reading of hardness is from what a strength makes, as a logarithm, and its standard deviation.
+fn hardness_off(hardness: &Hardness, strength: Stress, node: &Node) -> (f64, f64) {
+    let number = |m: &Measured<f64>| (m.read.ln(), m.deviation / m.read);
+    match hardness {
+        Hardness::Brinell(read) => {
+            let (ln, off) = number(read);
+            (ln - brinell(strength, node.modulus, node.exponent).ln(), off)
+        }
+        Hardness::Vickers(read) => {
+            let (ln, off) = number(read);
+            (ln - vickers(strength, node.modulus, node.exponent).ln(), off)
+        }
+        Hardness::Beside { dent, known_dent, known } => {
+            let Some(hard) = known_hardness(known) else { return (0.0, 1.0) };
+            // A ball's dent is as wide as the root of the load over the hardness.
+            let ratio = f64::from(known_dent.read / dent.read);
+            let off = 2.0 * root_of_squares(&[share(dent), share(known_dent)]);
+            ((hard * ratio * ratio).ln() - brinell(strength, node.modulus, node.exponent).ln(), off)
+        }
+    }
+}
+
+/// Brinell number of a row of the table, where it has one.
+pub(super) fn known_hardness(metal: &Metal) -> Option<f64> {
+    metal.bands.iter().find_map(|b| b.hardness.as_ref()).map(|h| h.value)
+}
+
+fn modulus_by_flex(strip: &Strip, weight: Mass, movement: Length) -> Stress {
+    let beam = cantilever(strip);
+    let unit = Stress::new::<megapascal>(1.0);
+    unit * f64::from(beam.elastic_movement(weight * gravity(), unit) / movement)
+}
+
+fn weighed(mass: &Measured<Mass>, volume: &Volume) -> (MassDensity, f64) {
+    match volume {
+        Volume::InWater(hung) => {
+            let lost = mass.read - hung.read;
+            // The same reading is in both: d ln ρ = dm / m − (dm − dm_w) / (m − m_w).
+            let by_air = mass.deviation * f64::from(hung.read / lost) / mass.read;
+            let off = root_of_squares(&[f64::from(by_air), f64::from(hung.deviation / lost), WATER_OFF]);
+            (MassDensity::new::<kilogram_per_cubic_meter>(WATER) * f64::from(mass.read / lost), off)
+        }
+        Volume::Sides(strip) => {
+            let [b, t, l] = shares(strip);
+            let found = mass.read / (strip.width.read * strip.thickness.read * strip.length.read);
+            (found, root_of_squares(&[share(mass), b, t, l]))
+        }
+    }
+}
+
+fn cantilever(strip: &Strip) -> Cantilever {
+    Cantilever { width: strip.width.read, thickness: strip.thickness.read, length: strip.length.read }
+}
+
+fn share<Q: Copy + std::ops::Div<Output = uom::si::f64::Ratio>>(measured: &Measured<Q>) -> f64 {
+    f64::from(measured.deviation / measured.read)
+}
+
+fn shares(strip: &Strip) -> [f64; 3] {
+    [share(&strip.width), share(&strip.thickness), share(&strip.length)]
+}
+
+fn root_of_squares(parts: &[f64]) -> f64 {
+    parts.iter().map(|p| p * p).sum::<f64>().sqrt()
+}
+
+/// The bell curve, 1 at its top.
+fn normal(z: f64) -> f64 {
+    (-0.5 * z * z).exp()
+}
+
+/// Density of a normal distribution.
+pub(super) fn density(off: f64, deviation: f64) -> f64 {
+    normal(off / deviation) / (deviation * (2.0 * PI).sqrt())
+}
+
+/// Share of a standard normal distribution below a value. Source: Abramowitz & Stegun 7.1.26 (from memory), to 1.5e-7.
+fn below(z: f64) -> f64 {
+    let x = z.abs() * FRAC_1_SQRT_2;
+    let t = 1.0 / (1.0 + 0.327_591_1 * x);
+    let series = [1.061_405_429, -1.453_152_027, 1.421_413_741, -0.284_496_736, 0.254_829_592];
+    let tail = series.iter().fold(0.0, |sum, a| (sum + a) * t) * (-x * x).exp();
+    if z < 0.0 { 0.5 * tail } else { 1.0 - 0.5 * tail }
+}
+
+/// A likelihood that is known for an exact instrument, for one that is off by so much of the strength.
+fn blurred(sharp: &[f64], deviation: f64) -> Vec<f64> {
+    let width = deviation / STEP;
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a few times a small positive number"
+    )]
+    let reach = (3.5 * width).ceil() as usize;
+    #[allow(clippy::cast_precision_loss, reason = "a few hundred at most")]
+    let weights: Vec<f64> = (0..=reach).map(|i| normal(i as f64 / width)).collect();
+    let all = 2.0 * weights.iter().sum::<f64>() - 1.0;
+    // Beyond the ends of the grid it goes on as it ends.
+    let last = sharp.len().saturating_sub(1);
+    let at = |i: usize| sharp.get(i.min(last)).copied().unwrap_or_default();
+    (0..sharp.len())
+        .map(|i| {
+            let both = |(k, w): (usize, &f64)| {
+                if k == 0 { w * at(i) } else { w * (at(i + k) + at(i.saturating_sub(k))) }
+            };
+            weights.iter().enumerate().map(both).sum::<f64>() / all
+        })
+        .collect()
+}
+
+/// How likely readings of one thing are together, given how it is spread among sheets: each is read in the light of those before it.
+pub(super) fn together(spread: Spread, readings: impl Iterator<Item = (f64, f64)>) -> f64 {
+    let (mut mean, mut variance) = (spread.ln, spread.deviation * spread.deviation);
+    let mut likely = 1.0;
+    for (read, deviation) in readings {
+        let own = deviation * deviation;
+        let all = variance + own;
+        likely *= density(read - mean, all.sqrt()) + NEVER_NOTHING;
+        mean += variance / all * (read - mean);
+        variance *= own / all;
+    }
+    likely
+}

@@ -1,0 +1,60 @@
+//! What shop tests say of sheets as JSON: SI numbers, the unit in the key's name.
+
+use super::figure::UnitChoice;
+use super::grade_text::{grade_cautions, grade_words, next_words};
+use crate::results::{LikelyStress, SheetGrade};
+use serde_json::{Value, json};
+
+/// Writes what is known of the first sheet at the top, and of all in `sheets`.
+#[must_use]
+pub fn grade_json(sheets: &[SheetGrade], units: &UnitChoice) -> Value {
+    let mut all = json!({
+        "gearleg": env!("CARGO_PKG_VERSION"),
+        "format": 1,
+        "sheets": sheets.iter().map(|s| sheet(s, units)).collect::<Vec<_>>(),
+        "cautions": grade_cautions(),
+    });
+    if let (Some(all), Some(Value::Object(first))) =
+        (all.as_object_mut(), sheets.first().map(|s| sheet(s, units)))
+    {
+        all.extend(first);
+    }
+    all
+}
+
+fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
+    let kind = |i: usize| sheet.tests.get(i).map_or("", |t| t.kind);
+    let contradicts = |c: &crate::results::Contradiction| {
+        let (a, b) = c.tests;
+        format!("tests {} ({}) and {} ({})", a + 1, kind(a), b + 1, kind(b))
+    };
+    json!({
+        "sheet": sheet.sheet,
+        "in_words": grade_words(sheet, units),
+        "yield_Pa": likely(&sheet.yield_strength),
+        "design_yield_Pa": sheet.design_yield().value,
+        "modulus_Pa": sheet.modulus.value,
+        "grades": sheet.grades.iter().map(|g| json!({
+            "name": g.name,
+            "probability": g.probability,
+            "before": g.before,
+        })).collect::<Vec<_>>(),
+        "none_of_these": sheet.none_of_these,
+        "none_of_these_before": sheet.none_before,
+        "tests": sheet.tests.iter().map(|t| json!({
+            "kind": t.kind,
+            "yield_Pa": likely(&t.yield_strength),
+        })).collect::<Vec<_>>(),
+        "contradictions": sheet.contradictions.iter().map(contradicts).collect::<Vec<_>>(),
+        "next_test": sheet.next.as_ref().map(|next| json!({
+            "kind": next.kind,
+            "why": next_words(next),
+            "narrows": next.narrows,
+            "minutes": next.minutes,
+        })),
+    })
+}
+
+fn likely(stress: &LikelyStress) -> Value {
+    json!({ "p05": stress.p05.value, "p50": stress.p50.value, "p95": stress.p95.value })
+}

@@ -1,0 +1,170 @@
+//! What shop tests say of sheets, for people.
+
+use super::figure::{UnitChoice, decimal};
+use super::layout::{bullet, heading, paragraph, table};
+use crate::results::{LikelyStress, NextTest, SheetGrade};
+use crate::units::Dimension;
+
+/// Least chance that is worth a line of the table. chosen.
+const LEAST: f64 = 0.01;
+/// Rows of the table and names in a sentence. chosen: the rest is in the JSON.
+const MOST_ROWS: usize = 10;
+const MOST_NAMES: usize = 4;
+/// Chance of none of the table's rows from which it is said first. chosen.
+const STRANGE: f64 = 0.3;
+
+/// Writes what is known of each sheet.
+#[must_use]
+pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
+    let mut out = String::new();
+    for sheet in sheets {
+        heading(&mut out, &format!("THE SHEET, {}", sheet.sheet));
+        for line in grade_words(sheet, units) {
+            out.push_str(&bullet(&line));
+        }
+        heading(&mut out, &format!("WHAT EACH TEST SAYS ALONE, {}", sheet.sheet));
+        let unit = units.unit(Dimension::Stress);
+        let head = [
+            "".to_owned(),
+            "test".to_owned(),
+            format!("yield, likely\n{}", unit.symbol()),
+            format!("half below\n{}", unit.symbol()),
+        ];
+        let rows = sheet.tests.iter().enumerate().map(|(i, test)| {
+            let likely = &test.yield_strength;
+            vec![
+                (i + 1).to_string(),
+                test.kind.to_owned(),
+                format!("{} to {}", bare(units, likely.p05), bare(units, likely.p95)),
+                bare(units, likely.p50),
+            ]
+        });
+        out.push_str(&table(&head.each_ref().map(String::as_str), 2..4, rows));
+        heading(&mut out, &format!("WHAT IT MAY BE, {}", sheet.sheet));
+        let likely = sheet.grades.iter().filter(|g| g.probability >= LEAST).take(MOST_ROWS);
+        let mut rows: Vec<Vec<String>> =
+            likely.map(|g| vec![g.name.clone(), percent(g.probability), percent(g.before)]).collect();
+        rows.push(vec![
+            "none of the table's".to_owned(),
+            percent(sheet.none_of_these),
+            percent(sheet.none_before),
+        ]);
+        out.push_str(&table(&["metal", "chance", "before any test"], 1..3, rows.into_iter()));
+        out.push_str(&paragraph(
+            "Chances before any test are the tool's own: metals that dealers keep count three times. [bench_prior] in the file \
+             changes them.",
+        ));
+    }
+    heading(&mut out, "CAUTIONS");
+    for line in grade_cautions() {
+        out.push_str(&bullet(line));
+    }
+    out
+}
+
+/// What is known, in sentences.
+#[must_use]
+pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String> {
+    let LikelyStress { p05, p50, p95 } = sheet.yield_strength;
+    let mut lines = vec![
+        format!(
+            "Design with a yield strength of {}: of twenty sheets with these readings nineteen are stronger.",
+            units.figure_down(p05, 3)
+        ),
+        format!(
+            "It is likely between {} and {}; half of such sheets have less than {}.",
+            units.figure_down(p05, 3),
+            units.figure(p95, 3),
+            units.figure(p50, 3)
+        ),
+    ];
+    for contradiction in &sheet.contradictions {
+        let (a, b) = contradiction.tests;
+        let kind = |i: usize| sheet.tests.get(i).map_or("", |t| t.kind);
+        lines.push(format!(
+            "Tests {} ({}) and {} ({}) contradict each other: {} times likelier of two sheets than of one. Repeat both; a slip of a \
+             unit or another sheet's offcut is likelier than a strange metal.",
+            a + 1,
+            kind(a),
+            b + 1,
+            kind(b),
+            odds(contradiction.against)
+        ));
+    }
+    if sheet.none_of_these >= STRANGE {
+        lines.push(format!(
+            "It is likely ({}) none of the table's metals; the yield strength then rests on the tests that measure it.",
+            percent(sheet.none_of_these)
+        ));
+    }
+    let names: Vec<String> = sheet
+        .grades
+        .iter()
+        .filter(|g| g.probability >= LEAST)
+        .take(MOST_NAMES)
+        .map(|g| format!("{} {}", g.name, percent(g.probability)))
+        .collect();
+    if !names.is_empty() {
+        lines.push(format!("It may be {}. The strength counts, not the name.", names.join(", ")));
+    }
+    lines.push(match &sheet.next {
+        Some(next) => format!("Next: {}.", next_words(next)),
+        None => "No further test of those the tool knows would narrow the strength by much.".to_owned(),
+    });
+    lines
+}
+
+/// What to do next and why.
+#[must_use]
+pub(super) fn next_words(next: &NextTest) -> String {
+    format!(
+        "{}, some {} minutes, would make the likely range about {} narrower",
+        how(next.kind),
+        decimal(next.minutes, 0),
+        percent(next.narrows)
+    )
+}
+
+/// How a test is made.
+fn how(kind: &str) -> &'static str {
+    match kind {
+        "magnet" => "hold a magnet to it (magnet)",
+        "conductivity" => "measure how well it conducts (conductivity)",
+        "dent" => "measure its hardness, or a ball's dent beside one in a known piece (dent)",
+        "fold" => "fold an offcut to twice its thickness (fold)",
+        "wrap" => {
+            "bend a strip by 90° round a rod of four times its thickness, let go and measure the angle (wrap)"
+        }
+        "weigh" => "weigh a piece in air and in water, to 0.1 g (weigh)",
+        _ => "clamp a strip, hang weights on it one after another and measure what stays bent (bend-strip)",
+    }
+}
+
+/// Cautions that go with shop tests.
+#[must_use]
+pub(super) const fn grade_cautions() -> [&'static str; 5] {
+    [
+        "An estimate from shop tests of one piece: another sheet, or the other end of this one, may differ. It replaces no \
+         certificate and no licensed engineer; nothing here clears a design to carry or fly over people.",
+        "A bent strip stores energy and offcuts crack without warning: eye protection, stand aside, keep people clear, and a box \
+         under the weights.",
+        "Caustic soda burns skin and eyes and makes hydrogen: gloves, goggles, fresh air, one drop, rinse. File off cladding \
+         first: it stays bright over any core.",
+        "Take no spark from titanium or magnesium near chips: they burn. No tests with cadmium salts: they are poisonous.",
+        "No torch, solder or oven on tempered metal: what was tested is then another metal.",
+    ]
+}
+
+fn bare(units: &UnitChoice, stress: crate::units::Stress) -> String {
+    let text = units.figure(stress, 3);
+    text.split_once(' ').map_or(text.clone(), |(number, _)| number.to_owned())
+}
+
+fn percent(share: f64) -> String {
+    if share > 0.0 && share < 0.005 { "< 1 %".to_owned() } else { format!("{} %", decimal(100.0 * share, 0)) }
+}
+
+/// Odds as people say them: two digits at most.
+fn odds(times: f64) -> String {
+    if times > 1000.0 { "more than a thousand".to_owned() } else { decimal(times, 0) }
+}

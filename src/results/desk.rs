@@ -1,0 +1,85 @@
+//! What shop tests say of a sheet.
+
+use crate::units::Stress;
+
+/// What is known of one sheet after its tests.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetGrade {
+    /// Its name.
+    pub sheet: String,
+    /// Each test with what it says alone, in the order of the file.
+    pub tests: Vec<TestSays>,
+    /// The yield strength.
+    pub yield_strength: LikelyStress,
+    /// The stiffness that is likeliest of all.
+    pub modulus: Stress,
+    /// Every row of the table, the likeliest first.
+    pub grades: Vec<GradeChance>,
+    /// How likely it is none of the table's.
+    pub none_of_these: f64,
+    /// How likely that was taken to be before any test.
+    pub none_before: f64,
+    /// Tests that speak against each other.
+    pub contradictions: Vec<Contradiction>,
+    /// What to try next; `None` when nothing would narrow the strength by much.
+    pub next: Option<NextTest>,
+}
+
+/// A likely range of a stress.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LikelyStress {
+    /// One in twenty is lower.
+    pub p05: Stress,
+    /// Half are.
+    pub p50: Stress,
+    /// One in twenty is higher.
+    pub p95: Stress,
+}
+
+/// What one test says without the others.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TestSays {
+    /// Its kind, by the word of the file.
+    pub kind: &'static str,
+    /// The yield strength it leaves likely.
+    pub yield_strength: LikelyStress,
+}
+
+/// How likely the sheet is one of a row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GradeChance {
+    /// The row.
+    pub name: String,
+    /// After all tests.
+    pub probability: f64,
+    /// Before any.
+    pub before: f64,
+}
+
+/// Two tests that are hardly of one sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Contradiction {
+    /// Which tests, counted from 0.
+    pub tests: (usize, usize),
+    /// How many times likelier both readings are of two sheets than of one.
+    pub against: f64,
+}
+
+/// A test worth making.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NextTest {
+    /// Its kind, by the word of the file.
+    pub kind: &'static str,
+    /// By which part the likely range of the yield strength would shrink.
+    pub narrows: f64,
+    /// About how long it takes, min.
+    pub minutes: f64,
+}
+
+impl SheetGrade {
+    /// The yield strength to design with: the lower end of what is likely.
+    #[must_use]
+    pub const fn design_yield(&self) -> Stress {
+        self.yield_strength.p05
+    }
+}

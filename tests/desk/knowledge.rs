@@ -1,0 +1,166 @@
+//! What books and builders know of shop tests, and what the desk makes of it.
+
+use super::sheets::{LIBRARY as FEW, bench, pascals};
+use gearleg::desk::grade;
+use gearleg::input::tables::builtin;
+use gearleg::material::Library;
+use gearleg::model::{AfterWrap, BenchPrior, Clue, Hardness, Measured, Named, ShopTest, Strip};
+use gearleg::results::SheetGrade;
+use gearleg::units::{Angle, Length, Mass};
+use std::sync::LazyLock;
+use uom::si::angle::degree;
+use uom::si::length::millimeter;
+use uom::si::mass::kilogram;
+
+static LIBRARY: LazyLock<Library> = LazyLock::new(|| builtin().expect("the built-in tables are sound"));
+
+fn mm(read: f64, deviation: f64) -> Measured<Length> {
+    Measured { read: Length::new::<millimeter>(read), deviation: Length::new::<millimeter>(deviation) }
+}
+
+fn told(tests: Vec<ShopTest>) -> SheetGrade {
+    grade(&bench(tests), &LIBRARY, &BenchPrior::default(), &|_| None).remove(0)
+}
+
+fn chance(sheet: &SheetGrade, alloy: &str) -> f64 {
+    let own = sheet.grades.iter().filter(|g| g.name.starts_with(alloy));
+    own.map(|g| g.probability).sum()
+}
+
+fn conductivity(iacs: f64) -> ShopTest {
+    ShopTest::Conductivity(Measured { read: iacs, deviation: 0.5 })
+}
+
+fn brinell(number: f64) -> ShopTest {
+    ShopTest::Dent(Hardness::Brinell(Measured { read: number, deviation: 0.05 * number }))
+}
+
+fn word(name: &str, rows: &[&str]) -> Named {
+    Named { name: name.to_owned(), rows: rows.iter().map(|r| (*r).to_owned()).collect() }
+}
+
+/// A strip of 25 × 3 mm, 150 mm long, that sprang back from all weights but the last, after which so much stayed.
+fn strip(weights: &[f64], last: f64) -> ShopTest {
+    let all = weights.len();
+    let set = |i: usize| Some(Length::new::<millimeter>(if i + 1 == all { last } else { 0.0 }));
+    ShopTest::BendStrip {
+        strip: Strip { width: mm(25.0, 0.1), thickness: mm(3.0, 0.015), length: mm(150.0, 0.5) },
+        steps: weights.iter().enumerate().map(|(i, kg)| (Mass::new::<kilogram>(*kg), set(i))).collect(),
+        weight_deviation: 0.005,
+        set_deviation: Length::new::<millimeter>(0.5),
+    }
+}
+
+/// REFERENCE: 29 to 35 % IACS holds 2024-T3, soft 5xxx and 7075-T6 together; conductivity alone can't part them.
+#[test]
+fn conductivity_leaves_soft_and_very_hard_together_until_a_strength_test() {
+    for iacs in [30.5, 32.0, 33.5] {
+        let before = told(vec![conductivity(iacs)]);
+        assert!(chance(&before, "7075") > 0.03, "{iacs}: {:?}", &before.grades[..6]);
+        let soft = chance(&before, "5052") + chance(&before, "5754") + chance(&before, "5083");
+        assert!(soft > 0.10, "{iacs}: {:?}", &before.grades[..6]);
+        // The weak one is designed for: 5754-O has 80 MPa.
+        assert!(pascals(before.design_yield()) < 130e6, "{iacs}: {:?}", before.yield_strength);
+        // 6.6 kg bends it: yield about 260 MPa of a strip of 25 × 3 mm at 150 mm.
+        let hard = told(vec![conductivity(iacs), brinell(160.0)]);
+        assert!(pascals(hard.design_yield()) > 250e6, "{iacs}: {:?}", hard.yield_strength);
+        assert!(chance(&hard, "7075") > chance(&before, "7075"));
+        let weak = told(vec![conductivity(iacs), strip(&[1.5, 2.0, 2.5, 3.0, 3.5], 4.0)]);
+        assert!(chance(&weak, "7075-T6") < 1e-3, "{:?}", &weak.grades[..6]);
+        assert!(pascals(weak.yield_strength.p95) < 160e6, "{:?}", weak.yield_strength);
+    }
+}
+
+#[test]
+fn the_next_test_after_conductivity_is_one_of_strength() {
+    let next = told(vec![conductivity(32.0)]).next.expect("much is open");
+    assert!(["dent", "wrap", "bend-strip"].contains(&next.kind), "{next:?}");
+    assert!(next.narrows > 0.3, "{next:?}");
+    let much = told(vec![strip(&[5.0, 6.0, 7.0, 8.0], 3.0), brinell(95.0), conductivity(43.0)]);
+    assert!(much.next.is_none_or(|n| n.narrows < 0.5), "{:?}", much.next);
+}
+
+#[test]
+fn tests_that_contradict_each_other_are_told() {
+    let sheet = told(vec![
+        ShopTest::Stamp(word("7075-T6", &["7075-T6"])),
+        strip(&[1.5, 2.0, 2.5, 3.0], 4.0),
+        ShopTest::Clue(Clue::Magnet, false),
+    ]);
+    assert_eq!(sheet.contradictions.len(), 1, "{:?}", sheet.contradictions);
+    assert_eq!(sheet.contradictions[0].tests, (0, 1));
+    let sound = told(vec![ShopTest::Stamp(word("6082-T6", &["6082-T6"])), strip(&[5.0, 6.0, 7.0, 8.0], 1.0)]);
+    assert!(sound.contradictions.is_empty(), "{:?}", sound.contradictions);
+    assert!(chance(&sound, "6082-T6") > 0.9, "{:?}", &sound.grades[..4]);
+}
+
+#[test]
+fn a_strength_that_no_row_has_is_none_of_these() {
+    // A magnet holds it, and it bears some 1000 MPa: no steel of the table with that strength is left.
+    let few = grade(
+        &bench(vec![ShopTest::Clue(Clue::Magnet, true), strip(&[25.0, 30.0, 34.0, 38.0], 4.0)]),
+        &FEW,
+        &BenchPrior::default(),
+        &|_| None,
+    );
+    assert!(few[0].none_of_these > 0.9, "{:?}", few[0].grades);
+    assert!(pascals(few[0].yield_strength.p50) > 600e6, "{:?}", few[0].yield_strength);
+}
+
+/// A direct test needs no grade: whatever is thought of the table before, it finds the strength.
+#[test]
+fn a_strip_finds_the_strength_whatever_is_thought_before() {
+    let test = strip(&[4.0, 5.0, 6.0, 7.0, 8.0], 2.5);
+    let by = |none_of_these: f64| {
+        let prior = BenchPrior { none_of_these, ..BenchPrior::default() };
+        pascals(grade(&bench(vec![test.clone()]), &LIBRARY, &prior, &|_| None)[0].yield_strength.p50)
+    };
+    assert!((by(0.999) / by(0.05) - 1.0).abs() < 0.06, "{} and {}", by(0.999), by(0.05));
+}
+
+#[test]
+fn the_builder_s_own_weights_count() {
+    let test = vec![ShopTest::Clue(Clue::Magnet, false)];
+    let plain = grade(&bench(test.clone()), &LIBRARY, &BenchPrior::default(), &|_| None);
+    let weights = vec![("5251".to_owned(), 50.0)];
+    let own = grade(&bench(test), &LIBRARY, &BenchPrior { weights, ..BenchPrior::default() }, &|_| None);
+    assert!(chance(&own[0], "5251") > 10.0 * chance(&plain[0], "5251"));
+    assert!((own[0].none_before - 0.05).abs() < 1e-12);
+    let all: f64 = own[0].grades.iter().map(|g| g.before).sum();
+    assert!((all + own[0].none_before - 1.0).abs() < 1e-9, "{all}");
+}
+
+/// Round discs: what springs back straight from 0.40 m and not from 0.25 m is between E t/2R of both, 3 mm thick: 262 and 420 MPa,
+/// less what the eye takes for straight: 3 % of the curvature is left at four fifths of that.
+#[test]
+fn discs_bracket_the_strength() {
+    let disc = |radius: f64, straight: bool| ShopTest::Wrap {
+        thickness: mm(3.0, 0.015),
+        radius: mm(radius, 0.005 * radius),
+        after: AfterWrap::Straight(straight),
+    };
+    // Steel and titanium are stiffer: neither a magnet nor sparks.
+    let no = |clue| ShopTest::Clue(clue, false);
+    let found = told(vec![disc(400.0, true), disc(250.0, false), no(Clue::Magnet), no(Clue::Spark)]);
+    let found = found.yield_strength;
+    assert!(pascals(found.p05) > 210e6 && pascals(found.p95) < 460e6, "{found:?}");
+}
+
+/// A tight bend hardens soft metal: 90° round 10 mm that springs back by 3.3° is 260 MPa of hard sheet, and less of soft.
+#[test]
+fn a_tight_bend_is_not_taken_for_the_yield_strength_of_soft_sheet() {
+    let bend = ShopTest::Wrap {
+        thickness: mm(3.0, 0.015),
+        radius: mm(8.5, 0.05),
+        after: AfterWrap::Angle {
+            bent: Angle::new::<degree>(90.0),
+            left: Measured { read: Angle::new::<degree>(86.7), deviation: Angle::new::<degree>(0.25) },
+        },
+    };
+    let of = |name: &str| {
+        let named = ShopTest::Stamp(word(name, &[name]));
+        pascals(told(vec![bend.clone(), named]).yield_strength.p50)
+    };
+    assert!((of("6082-T6") / 260e6 - 1.0).abs() < 0.15, "{}", of("6082-T6"));
+    assert!(of("5083-O") < 190e6, "{}", of("5083-O"));
+}

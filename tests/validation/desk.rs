@@ -1,0 +1,271 @@
+//! Shop tests of an unknown sheet: their mechanics against print, and the desk against strips that the kernel bends.
+
+use crate::chain::{Rod, cantilever, moved, push};
+use crate::record::{Provenance, Record, Tolerance, record};
+use crate::worked::library;
+use gearleg::desk::{
+    Cantilever, brinell, curvature_left, flow_stress_of_bend, hardening_exponent, movement_beyond_yield,
+    one_sheet, proof_strain,
+};
+use gearleg::kernel::{Law, Statics};
+use gearleg::material::{Basis, Family};
+use gearleg::model::{BenchPrior, Measured, ShopTest, Strip};
+use gearleg::units::{Force, Length, Mass, Stress};
+use uom::si::force::newton;
+use uom::si::length::{meter, millimeter};
+use uom::si::mass::kilogram;
+use uom::si::pressure::{gigapascal, megapascal, pascal};
+
+const TOPIC: &str = "Unknown metal";
+
+fn mpa(value: f64) -> Stress {
+    Stress::new::<megapascal>(value)
+}
+
+fn gpa(value: f64) -> Stress {
+    Stress::new::<gigapascal>(value)
+}
+
+fn mm(value: f64) -> Length {
+    Length::new::<millimeter>(value)
+}
+
+pub(crate) fn records() -> Vec<Record> {
+    vec![
+        springback(),
+        springback_back(),
+        levers(),
+        movements(),
+        discs(),
+        rods(),
+        hardness(),
+        strips(false),
+        strips(true),
+        flexed_alike(),
+    ]
+}
+
+fn springback() -> Record {
+    let mut out = record(
+        TOPIC,
+        "share of a bend's curvature that is left, three metals",
+        ("4q³ − 3q + 1, worked to 25 digits", Provenance::ClosedForm),
+        (Tolerance::Within(1e-5), "five digits are given"),
+    );
+    for (strength, radius, thickness, modulus, left) in [
+        (260.0, 10.0, 4.0, 70.0, 0.97215),
+        (125.0, 6.0, 4.0, 72.0, 0.99219),
+        (435.0, 20.0, 3.0, 72.0, 0.87943),
+    ] {
+        let found = curvature_left(mpa(strength), gpa(modulus), mm(radius), mm(thickness));
+        out.point(format!("{strength} MPa, R {radius}, t {thickness}"), found, left);
+    }
+    out
+}
+
+fn springback_back() -> Record {
+    let mut out = record(
+        TOPIC,
+        "flow stress from the curvature left (MPa)",
+        ("the same, the other way round", Provenance::ClosedForm),
+        (Tolerance::Within(1e-3), "five digits of what is left make three of what sprang back"),
+    );
+    for (strength, radius, thickness, modulus, left) in [
+        (260.0, 10.0, 4.0, 70.0, 0.97215),
+        (125.0, 6.0, 4.0, 72.0, 0.99219),
+        (435.0, 20.0, 3.0, 72.0, 0.87943),
+    ] {
+        let found = flow_stress_of_bend(left, gpa(modulus), mm(radius), mm(thickness)).expect("a share");
+        out.point(format!("R {radius}, t {thickness}"), found.get::<megapascal>(), strength);
+    }
+    out
+}
+
+fn movements() -> Record {
+    let mut out = record(
+        TOPIC,
+        "movement of a perfectly plastic cantilever's end over that at first yield",
+        ("Prandtl: p⁻² (5 − (3 + p) √(3 − 2p)), worked with seven digits", Provenance::ClosedForm),
+        (Tolerance::Within(1e-6), "seven digits are given"),
+    );
+    for (p, moved) in
+        [(1.1, 1.101_528), (1.2, 1.212_982), (1.3, 1.349_373), (1.4, 1.547_072), (1.45, 1.708_816)]
+    {
+        out.point(format!("p = {p}"), movement_beyond_yield(p).expect("it holds"), moved);
+    }
+    let top = movement_beyond_yield(1.5 - 1e-14).expect("it just holds");
+    out.point("p = 1.5", top, 20.0 / 9.0);
+    out
+}
+
+/// Lever of a load that hangs from a strip, by α = P L² / E I.
+fn levers() -> Record {
+    let mut out = record(
+        TOPIC,
+        "lever that is left to a weight on a limber strip, over its length",
+        ("elastica by elliptic integrals; α 1 and 2 as in Mattiasson 1981, table 1", Provenance::Published),
+        (Tolerance::Within(0.012), "a fit, for strips that a set can be read off"),
+    );
+    let beam = Cantilever { width: mm(25.0), thickness: mm(3.0), length: mm(150.0) };
+    let inertia = 0.025 * 0.003_f64.powi(3) / 12.0;
+    for (alpha, nearer) in
+        [(0.2, 0.00265), (0.5, 0.01592), (0.75, 0.03397), (1.0, 0.05643), (1.5, 0.10794), (2.0, 0.16064)]
+    {
+        let load = Force::new::<newton>(alpha * 70e9 * inertia / (0.150 * 0.150));
+        out.point(format!("α = {alpha}"), beam.lever(load, gpa(70.0)), 1.0 - nearer);
+    }
+    out
+}
+
+/// Radius of the smallest disc round which a strip still springs back straight.
+fn discs() -> Record {
+    let mut out = record(
+        TOPIC,
+        "yield strength that springs back straight from a disc: 3 mm at 1.0, 0.40 and 0.22 m (MPa)",
+        ("E t / 2R, to whole MPa", Provenance::ClosedForm),
+        (Tolerance::Within(5e-3), "printed to three digits"),
+    );
+    for (radius, strength) in [(1.0, 105.0), (0.40, 262.0), (0.22, 477.0)] {
+        let found =
+            flow_stress_of_bend(0.0, gpa(70.0), Length::new::<meter>(radius), mm(3.0)).expect("a share");
+        out.point(format!("{radius} m"), found.get::<megapascal>(), strength);
+    }
+    out
+}
+
+fn rods() -> Record {
+    let mut out = record(
+        TOPIC,
+        "degrees that 90° springs back from a rod of 10 mm, 3 mm sheet of 120 to 480 MPa",
+        ("what builders find", Provenance::CommonPractice),
+        (Tolerance::Within(0.04), "told to a tenth of a degree"),
+    );
+    for (strength, degrees) in [(120.0, 1.5), (193.0, 2.5), (260.0, 3.3), (335.0, 4.3), (480.0, 6.2)] {
+        let left = curvature_left(mpa(strength), gpa(70.0), mm(10.0), mm(3.0));
+        out.point(format!("{strength} MPa"), 90.0 * (1.0 - left), degrees);
+    }
+    out
+}
+
+/// Every row of aluminium with a yield strength, a tensile strength and a hardness: at 3 mm, or as it comes.
+fn hardness() -> Record {
+    let mut out = record(
+        TOPIC,
+        "Brinell number from yield and tensile strength by Tabor's law and Considère's hardening, every aluminium row that was read",
+        ("EN 485-2's own Brinell numbers, informative", Provenance::Published),
+        (Tolerance::Within(0.16), "two standard deviations of what the desk takes the law to be off by"),
+    );
+    for metal in library().metals.iter().filter(|m| m.family == Family::Aluminium) {
+        let Some(band) = metal.band(mm(3.0)).or_else(|| metal.bands.first()) else { continue };
+        let (Some(proof), Some(tensile), Some(hard)) = (&band.yield_strength, &band.ultimate, &band.hardness)
+        else {
+            continue;
+        };
+        if hard.basis == Basis::FromMemory {
+            continue;
+        }
+        let modulus = metal.modulus.value;
+        let ratio = f64::from(tensile.value / proof.value);
+        let n = hardening_exponent(ratio, proof_strain(proof.value, modulus));
+        out.point(metal.name.clone(), brinell(proof.value, modulus, n), hard.value);
+    }
+    out
+}
+
+/// A strip of 25 × 3 mm, 150 mm long, bent by the kernel: what stays after each load.
+fn bent(law: Law, modulus: f64, loads: &[f64]) -> Vec<f64> {
+    let (frame, end) =
+        cantilever(&Rod::rectangle(modulus, 0.025, 0.003).yields(law, 0.025, 0.003), 0.150, 40);
+    let statics = Statics::new(frame).expect("a sound frame");
+    let load = push(end, [0.0, 0.0, 1.0, 0.0, 0.0, 0.0]);
+    let mut now = statics.at_rest();
+    loads
+        .iter()
+        .map(|newtons| {
+            statics.hold(&mut now, &load, *newtons).expect("it holds");
+            statics.hold(&mut now, &load, 0.0).expect("it is let go");
+            moved(&statics, &now, &load, end)[2]
+        })
+        .collect()
+}
+
+fn exactly(value: Length) -> Measured<Length> {
+    Measured { read: value, deviation: value * 1e-4 }
+}
+
+/// The median of what the desk makes of that strip, any strength being as likely as another.
+fn found(loads: &[f64], sets: &[f64]) -> f64 {
+    let steps = loads.iter().zip(sets).map(|(load, set)| {
+        (Mass::new::<kilogram>(load / gearleg::units::STANDARD_GRAVITY), Some(Length::new::<meter>(*set)))
+    });
+    let test = ShopTest::BendStrip {
+        strip: Strip { width: exactly(mm(25.0)), thickness: exactly(mm(3.0)), length: exactly(mm(150.0)) },
+        steps: steps.collect(),
+        weight_deviation: 1e-4,
+        set_deviation: mm(0.05),
+    };
+    let prior = BenchPrior { none_of_these: 1.0, ..BenchPrior::default() };
+    one_sheet("strip", &[&test], library(), Some(mm(3.0)), &prior).yield_strength.p50.get::<pascal>()
+}
+
+fn strips(gently: bool) -> Record {
+    let (what, allowed, why) = if gently {
+        (
+            "the same from a metal that yields gently: Ramberg and Osgood's line of exponent 25",
+            0.10,
+            "two standard deviations of what the desk takes its mechanics to be off by",
+        )
+    } else {
+        (
+            "yield strength found from a strip that the large-displacement kernel bends and lets go (MPa)",
+            0.05,
+            "one standard deviation of what the desk takes its mechanics to be off by",
+        )
+    };
+    let mut out = record(
+        TOPIC,
+        what,
+        ("the strength the strip was made with", Provenance::ClosedForm),
+        (Tolerance::Within(allowed), why),
+    );
+    let young = 70e9;
+    for strength in [90e6, 200e6, 290e6, 480e6] {
+        let first = strength * 0.025 * 0.003 * 0.003 / (6.0 * 0.150);
+        let loads: Vec<f64> = [0.8, 1.0, 1.1, 1.2, 1.3, 1.4].iter().map(|p| p * first).collect();
+        let law = if gently {
+            Law::ramberg_osgood(young, strength, 25.0)
+        } else {
+            Law::bilinear(young, strength, 0.0)
+        };
+        let sets = bent(law, young, &loads);
+        out.point(format!("{} MPa", strength / 1e6), found(&loads, &sets) / 1e6, strength / 1e6);
+    }
+    out
+}
+
+/// What builders are surprised by: hard sheet flexes as much as soft.
+fn flexed_alike() -> Record {
+    let mut out = record(
+        TOPIC,
+        "a strip of 80 MPa and one of 260 MPa under half of what the soft one bears, and under its double: movement, set",
+        (
+            "alike while neither yields; the soft one folds where the hard one springs back",
+            Provenance::CommonPractice,
+        ),
+        (Tolerance::Exactly, "both are one formula"),
+    );
+    let beam = Cantilever { width: mm(25.0), thickness: mm(3.0), length: mm(150.0) };
+    let half = beam.first_yield(mpa(80.0)) * 0.5;
+    let moves = beam.elastic_movement(half, gpa(70.0)).get::<meter>();
+    let by_hand = half.get::<newton>() * 0.150_f64.powi(3) * 12.0 / (3.0 * 70e9 * 0.025 * 0.003_f64.powi(3));
+    assert!((moves / by_hand - 1.0).abs() < 1e-12, "{moves} against {by_hand}");
+    for strength in [80.0, 260.0] {
+        let set = beam.set(half, mpa(strength), gpa(70.0)).expect("it holds");
+        out.scaled(format!("{strength} MPa, half: set"), set.get::<meter>(), 0.0, moves);
+    }
+    let double: Force = half * 4.0;
+    let folds = |strength: f64| f64::from(u8::from(beam.set(double, mpa(strength), gpa(70.0)).is_none()));
+    out.scaled("80 MPa, double: folds", folds(80.0), 1.0, 1.0);
+    out.scaled("260 MPa, double: folds", folds(260.0), 0.0, 1.0);
+    out
+}
