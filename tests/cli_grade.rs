@@ -95,6 +95,36 @@ fn a_file_without_a_test_is_refused_with_the_way_out() {
     assert!(wrong.err.contains("sheet.toml:2:1") && !wrong.err.contains("aircraft"), "{}", wrong.err);
 }
 
+/// `metal = "bench"`: the plate is of the sheet that the file's tests are of.
+#[test]
+fn a_gear_is_checked_with_the_lower_value_of_its_sheet() {
+    let tests = text(std::path::Path::new(SHEET)).replace("format = 1\n", "");
+    let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"))
+        .replace("metal = \"unknown\"", "metal = \"bench\"");
+    let folder = scratch();
+    let file = path(&folder, "plane.toml");
+    fs::write(&file, format!("{project}\n{tests}")).expect("it can be written");
+    let file = file.to_str().expect("a name");
+    let design = json(&gearleg(["grade", SHEET, "--format", "json"]))["design_yield_Pa"].as_f64();
+    let checked = json(&gearleg(["check", file, "--format", "json"]));
+    let margins = checked["margins"].as_array().expect("a list");
+    let legs: Vec<&Value> = margins.iter().filter(|m| m["check"] == "leg-yield").collect();
+    assert!(!legs.is_empty());
+    for leg in legs {
+        assert_eq!(leg["allowable"].as_f64(), design);
+        assert_eq!(leg["basis"], "bench test");
+    }
+    let spread = gearleg(["check", file, "--spread", "--samples", "200", "--explain"]);
+    assert!(spread.out.contains("as its bench tests leave it"), "{}", spread.out);
+    assert!(spread.out.contains("unproven until an offcut has been tested"), "the caution stays");
+    // Without a test there is no such metal, and the message says what makes one.
+    let bare = path(&folder, "bare.toml");
+    fs::write(&bare, project).expect("it can be written");
+    let refused = gearleg(["check", bare.to_str().expect("a name")]);
+    assert_eq!(refused.code, 2);
+    assert!(refused.err.contains("[[bench_test]]"), "{}", refused.err);
+}
+
 /// The same tests in a project file say the same, in the project's own units.
 #[test]
 fn a_project_file_may_hold_the_tests() {

@@ -8,12 +8,15 @@
 mod evidence;
 mod hypothesis;
 mod mechanics;
+mod metal;
 mod next;
 
 pub use mechanics::{
     Cantilever, brinell, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending,
     hardening_exponent, movement_beyond_yield, proof_strain, vickers,
 };
+
+pub use metal::metal;
 
 use crate::material::Library;
 use crate::model::{BenchPrior, BenchTest, ShopTest};
@@ -40,13 +43,7 @@ pub fn grade(
     prior: &BenchPrior,
     thickness: &dyn Fn(&str) -> Option<Length>,
 ) -> Vec<SheetGrade> {
-    let mut sheets: Vec<&str> = Vec::new();
-    for test in tests {
-        if !sheets.contains(&test.sheet.as_str()) {
-            sheets.push(&test.sheet);
-        }
-    }
-    sheets
+    sheets(tests)
         .into_iter()
         .map(|sheet| {
             let own: Vec<&ShopTest> = tests.iter().filter(|t| t.sheet == sheet).map(|t| &t.test).collect();
@@ -56,6 +53,18 @@ pub fn grade(
             SheetGrade { next, ..desk.graded(sheet, &own, prior) }
         })
         .collect()
+}
+
+/// Names of the sheets that tests speak of, in their order.
+#[must_use]
+pub fn sheets(tests: &[BenchTest]) -> Vec<&str> {
+    let mut sheets: Vec<&str> = Vec::new();
+    for test in tests {
+        if !sheets.contains(&test.sheet.as_str()) {
+            sheets.push(&test.sheet);
+        }
+    }
+    sheets
 }
 
 /// Grades one sheet and looks for no next test, which takes longest.

@@ -56,6 +56,9 @@ pub struct Metal {
     pub tangent_modulus: Option<Sourced<Stress>>,
     /// Exponent n of a smooth stress–strain line, ε = σ/E + 0.002 (σ/σ₀.₂)ⁿ (Ramberg & Osgood), if known.
     pub hardening_exponent: Option<Sourced<f64>>,
+    /// Standard deviation of the logarithm of its yield strength, where shop tests of the sheet tell it; the bands' yield strength is then
+    /// one that 5 % of such sheets fall short of.
+    pub yield_scatter: Option<f64>,
     /// Values by thickness, in order, without overlap.
     pub bands: Vec<MetalBand>,
 }

@@ -72,6 +72,7 @@ pub(crate) fn test_metal() -> Metal {
         conductivity: None,
         tangent_modulus: None,
         hardening_exponent: None,
+        yield_scatter: None,
         bands: Vec::new(),
     }
 }

@@ -2,16 +2,19 @@
 
 use super::keys::{self, Key};
 use super::measure::Entered;
-use super::section::{Found, OPEN, Section, nearest, shown, unprintable};
-use super::tree::{Node, Value};
+use super::own::OwnMetals;
+use super::section::{Context, Found, OPEN, Section, nearest, shown, unprintable};
+use super::tree::{Node, Table, Value};
+use crate::desk;
 use crate::diagnostic::Diagnostic;
 use crate::input::quantity::{number_with_tolerance, with_tolerance};
-use crate::material::Library;
+use crate::material::{Library, Metal};
 use crate::model::{
-    AfterWrap, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume,
+    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume,
 };
 use crate::units::{Length, Mass};
 use std::ops::Mul;
+use std::sync::{Arc, Mutex, PoisonError};
 use uom::si::angle::degree;
 use uom::si::f64::Angle;
 use uom::si::length::millimeter;
@@ -94,10 +97,84 @@ impl Kind {
 
 const YES_OR_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
 
+/// Metals of graded sheets with the tests they were made of, and the tables they were graded by: worked out once for all readings of a
+/// file, whose designs and samples have the same tests.
+pub(super) type Sheets = Arc<Mutex<Option<Kept>>>;
+
+#[derive(Debug)]
+pub(super) struct Kept {
+    bench: Bench,
+    tables: usize,
+    metals: Vec<Metal>,
+}
+
+/// Takes in the sheets that some plate is of.
+pub(super) fn add_sheets(cx: &Context<'_>, root: &Table, bench: &Bench, metals: &mut OwnMetals) {
+    let sheets = desk::sheets(&bench.tests);
+    if !plates(root).any(|metal| sheets.contains(&metal)) {
+        return;
+    }
+    // A reader that panicked has left nothing half done.
+    let mut kept = cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
+    let tables = std::ptr::from_ref(cx.library).addr();
+    let known = kept.as_ref().filter(|kept| kept.tables == tables && kept.bench == *bench);
+    let graded = match known {
+        Some(kept) => kept.metals.clone(),
+        None => {
+            let one = |sheet: &&str| {
+                let own: Vec<&ShopTest> =
+                    bench.tests.iter().filter(|t| t.sheet == **sheet).map(|t| &t.test).collect();
+                let thick = own.iter().find_map(|t| t.thickness());
+                let graded = desk::one_sheet(sheet, &own, cx.library, thick, &bench.prior);
+                desk::metal(&graded, cx.library)
+            };
+            sheets.iter().map(one).collect()
+        }
+    };
+    for metal in &graded {
+        metals.add(metal.name.clone(), metal.clone());
+    }
+    *kept = Some(Kept { bench: bench.clone(), tables, metals: graded });
+}
+
+/// Says what makes a metal of the name that sheets have when none is given.
+pub(super) fn hint(section: &Section<'_>, name: &str) {
+    if name != BENCH {
+        return;
+    }
+    if let Some(last) = section.cx.found.borrow_mut().last_mut() {
+        last.help.insert(
+            0,
+            "\"bench\" is the sheet of the file's [[bench_test]] sections, and it has none of them"
+                .to_owned(),
+        );
+    }
+}
+
+/// What the plates of all gears are said to be of.
+fn plates(root: &Table) -> impl Iterator<Item = &str> {
+    let gears = match root.get("gear").map(|entry| &entry.node.value) {
+        Some(Value::Table(gears)) => gears.entries.as_slice(),
+        _ => &[],
+    };
+    gears.iter().filter_map(|gear| {
+        let Value::Table(gear) = &gear.node.value else { return None };
+        let Value::Table(plate) = &gear.get("plate")?.node.value else { return None };
+        match &plate.get(keys::METAL.name)?.node.value {
+            Value::Text(name) => Some(name.as_str()),
+            _ => None,
+        }
+    })
+}
+
 /// Reads every test, good or bad ones left out.
 pub(super) fn tests(root: &Section<'_>) -> Vec<BenchTest> {
     let sections = root.each_below("bench_test", "[[bench_test]]", &keys::BENCH_TEST);
-    sections.iter().filter_map(bench_test).collect()
+    let own: Vec<&str> = match root.table.get("metal").map(|entry| &entry.node.value) {
+        Some(Value::Table(metals)) => metals.entries.iter().map(|entry| entry.key.as_str()).collect(),
+        _ => Vec::new(),
+    };
+    sections.iter().filter_map(|section| bench_test(section, &own)).collect()
 }
 
 /// Reads how likely the builder holds rows of the table.
@@ -155,12 +232,15 @@ fn weight(root: &Section<'_>, key: &Key, name: &str, node: &Node) -> Option<f64>
     }
 }
 
-fn bench_test(section: &Section<'_>) -> Option<BenchTest> {
+/// `own` are the metals that the file describes.
+fn bench_test(section: &Section<'_>, own: &[&str]) -> Option<BenchTest> {
     let sheet = section.text(&keys::SHEET).and_then(|name, span| {
         let trouble = unprintable(name).map(|t| format!("a sheet's name {t}"));
         let taken = (name == "unknown" || section.cx.library.metal(name).is_ok())
             .then(|| format!("`{}` is a metal's name, and the sheet is what nobody knows", shown(name)));
-        let Some(refused) = trouble.or(taken) else { return Some(name.to_owned()) };
+        let described =
+            own.contains(&name).then(|| format!("this file describes [metal.{}] itself", shown(name)));
+        let Some(refused) = trouble.or(taken).or(described) else { return Some(name.to_owned()) };
         let refused = Diagnostic::error("name-taken", refused)
             .help("choose another name, as in sheet = \"shop-sheet\"; without one it is \"bench\"");
         section.note(refused, span);

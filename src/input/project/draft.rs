@@ -2,6 +2,7 @@
 //!
 //! Variants, sizes to try and samples all go the way of the file itself: what a builder could not write is refused here too.
 
+use super::bench::Sheets;
 use super::section::{Context, OPEN};
 use super::tree::{Entry, Node, Span, Table, Value};
 use super::{format, line, not_a_project, shorten, syntax, walk, walk_bench};
@@ -20,6 +21,8 @@ pub struct Draft {
     pub(super) table: Table,
     /// What the reader of TOML could not read; each is about one value.
     complaints: Vec<Diagnostic>,
+    /// Metals of graded sheets.
+    sheets: Sheets,
 }
 
 /// A project of a file: the file itself or one of its variants.
@@ -73,7 +76,7 @@ impl Draft {
             return Err(Diagnostics(complaints.diagnostics));
         }
         let table = Table::new(document.get_ref());
-        Ok(Self { source, table, complaints: complaints.diagnostics })
+        Ok(Self { source, table, complaints: complaints.diagnostics, sheets: Sheets::default() })
     }
 
     pub(super) const fn source(&self) -> &Arc<SourceText> {
@@ -283,6 +286,7 @@ impl Draft {
         Context {
             source: &self.source,
             library,
+            sheets: &self.sheets,
             found: RefCell::new(Vec::new()),
             echoes: RefCell::new(Vec::new()),
             tolerances: RefCell::new(Vec::new()),

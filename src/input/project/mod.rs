@@ -145,7 +145,9 @@ fn top(cx: &Context<'_>) -> Span {
 fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
     let title = "the top of the file".to_owned();
     let root = Section::open(cx, String::new(), title, top(cx), table, &keys::ROOT);
-    let metals = own::metals(cx, table);
+    let bench = Bench { tests: bench::tests(&root), prior: bench::prior(&root) };
+    let mut metals = own::metals(cx, table);
+    bench::add_sheets(cx, table, &bench, &mut metals);
     let wires = own::wires(cx, table);
     let aircraft = needed(&root, "aircraft", &keys::AIRCRAFT).and_then(|s| landing::aircraft(&s));
     let layout = aircraft.as_ref().map(|a| a.layout);
@@ -157,7 +159,6 @@ fn walk(cx: &Context<'_>, table: &Table) -> Option<Project> {
     let read: Vec<ReadGear> = gears.unwrap_or_default().into_iter().flatten().collect();
     let cases = case::cases(&root, &read);
     let drop_tests = drop_test::drop_tests(&root, &read);
-    let bench = Bench { tests: bench::tests(&root), prior: bench::prior(&root) };
     let wish = size::wish(&root, landing.as_ref());
     twice(&root, &read);
     let gears = read.into_iter().map(|g| g.gear).collect::<Option<Vec<_>>>()?;

@@ -32,6 +32,11 @@ impl<T> Own<T> {
         self.rows.iter().find(|(own, _)| own == name).and_then(|(_, row)| row.as_ref())
     }
 
+    /// Takes in one that is described in other sections.
+    pub(super) fn add(&mut self, name: String, row: T) {
+        self.rows.push((name, Some(row)));
+    }
+
     /// Points from a name that is in no table to one like it in the file.
     pub(super) fn hint(&self, section: &Section<'_>, name: &str, span: Option<Span>) {
         let near = nearest(name, self.rows.iter().map(|(own, _)| own.as_str()));
@@ -193,6 +198,7 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
         conductivity: None,
         tangent_modulus: tangent.take().map(sourced),
         hardening_exponent: exponent.take().map(|n| Sourced::new(n, basis, SOURCE)),
+        yield_scatter: None,
         bands: vec![MetalBand {
             over: Length::default(),
             up_to: None,

@@ -1,5 +1,6 @@
 //! `[gear.NAME.plate]`.
 
+use super::bench;
 use super::gear::ArmsWord;
 use super::keys;
 use super::measure::millimetres;
@@ -65,6 +66,7 @@ fn metal(section: &Section<'_>, metals: &OwnMetals) -> Found<PlateMetal> {
             let found = section.lookup(&keys::METAL, |library, name| library.metal(name));
             if !known {
                 metals.hint(section, name, found.span());
+                bench::hint(section, name);
             }
             found.and_then(|row, _| Some(PlateMetal::Known(Box::new(row.clone()))))
         }

@@ -1,5 +1,6 @@
 //! One section of the file: its keys are taken out typed, and whatever is wrong with them is noted at its place.
 
+use super::bench::Sheets;
 use super::keys::{Accept, Key, Keys, SECTIONS};
 use super::measure::Entered;
 use super::tolerance::{Deviations, Placed};
@@ -32,6 +33,8 @@ pub(super) struct Context<'a> {
     pub(super) found: RefCell<Vec<Diagnostic>>,
     pub(super) echoes: RefCell<Vec<Echo>>,
     pub(super) tolerances: RefCell<Vec<Placed>>,
+    /// Metals of graded sheets, kept from one reading of the file to the next.
+    pub(super) sheets: &'a Sheets,
     /// By how much values are off in this reading; `None` reads them as written.
     pub(super) deviations: Option<&'a Deviations>,
     /// Mistakes beyond those noted.

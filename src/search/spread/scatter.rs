@@ -117,7 +117,23 @@ fn plate(project: &Project, index: usize, gear: &Gear, found: &mut Vec<Scatter>)
         Family::Aluminium | Family::Titanium | Family::Other => LIGHT_METAL,
     };
     let own = |what: &str| told(project, &format!("metal.{}.{what}", metal.name));
-    if let Some(basis) = basis
+    if let Some(scatter) = metal.yield_scatter {
+        let coefficient_of_variation = (scatter * scatter).exp_m1().sqrt();
+        found.push(Scatter {
+            part: Part::PlateStrength(index),
+            law: Law::Factor { coefficient_of_variation, below: BELOW_MINIMUM },
+            input: SpreadInput {
+                key: format!("{key}.strength"),
+                words: format!(
+                    "strength of {}, standard deviation {:.0} %",
+                    metal.name,
+                    100.0 * coefficient_of_variation
+                ),
+                why: "as its bench tests leave it; 5 % of such sheets lie below the value (bench test)"
+                    .to_owned(),
+            },
+        });
+    } else if let Some(basis) = basis
         && !own("yield")
     {
         found.push(strength(Part::PlateStrength(index), &key, &metal.name, by, basis));
