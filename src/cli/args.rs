@@ -48,7 +48,7 @@ pub(super) enum Command {
     /// What bench tests say about an unknown metal: its yield strength, its likely grade, what to try next
     ///
     /// Reads the [[bench_test]] sections of a project file, or of a file that has nothing else. Exit code 0: the tests agree. 1: some
-    /// contradict each other.
+    /// contradict each other, or one fits no metal.
     Grade(Grade),
     /// Show the material tables with their sources
     Tables(Tables),

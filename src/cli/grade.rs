@@ -41,6 +41,6 @@ pub(super) fn run(asked: &Grade, tables: Option<&Path>) -> Result<u8, Failure> {
         Format::Json => format!("{:#}\n", grade_json(&sheets, &units)),
     };
     sink.write(&text)?;
-    let sound = sheets.iter().all(|s| s.contradictions.is_empty());
+    let sound = sheets.iter().all(|s| s.contradictions.is_empty() && s.misfits.is_empty());
     Ok(if sound { HOLDS } else { FAILS })
 }

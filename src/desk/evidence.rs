@@ -17,7 +17,14 @@ pub(super) const STEPS: usize = 427;
 
 /// How far the mechanics may be off, as shares of the yield strength: metals begin to yield gently, and a bent strip is neither quite
 /// narrow nor quite wide. chosen.
-const STRIP_MODEL: f64 = 0.05;
+const STRIP_MODEL: f64 = 0.04;
+/// The same of one reading of a strip against its others, as a share of the load.
+const READING_MODEL: f64 = 0.04;
+/// Share of the elastic movement from which a set says no more than that the strip has yielded through and through, and the share of the
+/// load of first yield from which that is so, more or less. chosen: metals that harden bear more than one that does not.
+const PLAIN: f64 = 0.2;
+const PLAIN_FROM: f64 = 1.38;
+const PLAIN_WITHIN: f64 = 0.06;
 /// How far a set may be off because a metal yields gently, as a share of the movement at first yield. chosen: what one of exponent 25 keeps
 /// at first yield, by the large-displacement kernel; below it falls with nearly that power of the load.
 const GENTLY: f64 = 0.015;
@@ -45,8 +52,9 @@ const OWN_MARK: f64 = 0.97;
 /// Names that a wrong mark or word might as well be.
 const OTHER_NAMES: f64 = 15.0;
 
-/// What is added to any chance, so that nothing is ever ruled out for good.
-const NEVER_NOTHING: f64 = 1e-12;
+/// What is added to any chance, so that nothing is ever ruled out for good. A test of which no more is left fits nothing, and is
+/// told as [misfit](fits).
+const NEVER_NOTHING: f64 = 1e-30;
 
 /// A yield strength of the grid.
 pub(super) fn strength(index: usize) -> Stress {
@@ -163,14 +171,14 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> 
             Says::Each(
                 nodes
                     .iter()
-                    .map(|n| density(f64::from(found / n.modulus).ln(), off) + NEVER_NOTHING)
+                    .map(|n| normal(f64::from(found / n.modulus).ln() / off) + NEVER_NOTHING)
                     .collect(),
             )
         }
         ShopTest::Dent(hardness) => on_grid(
             &|strength, node| {
                 let (off, deviation) = hardness_off(hardness, strength, node);
-                density(off, root_of_squares(&[deviation, HARDNESS_MODEL]))
+                normal(off / root_of_squares(&[deviation, HARDNESS_MODEL]))
             },
             0.0,
             true,
@@ -241,15 +249,21 @@ fn strip_steps(
     let mut likely = 1.0;
     for (weight, seen) in steps {
         let load = *weight * gravity();
-        let near = f64::from(load / first).min(1.0).powi(GENTLY_FROM);
-        let off = root_of_squares(&[1.0, near * f64::from(gentle / deviation)]);
-        likely *= match (seen, beam.set(load, strength, modulus)) {
-            // Nothing is seen of a set that is less than nothing by the error of the eye.
-            (Some(seen), Some(set)) if *seen == Length::default() => below(-f64::from(set / deviation) / off),
-            (Some(seen), Some(set)) => normal(f64::from((*seen - set) / deviation) / off) / off,
-            (None, None) => 1.0,
-            _ => 0.0,
+        let p = f64::from(load / first);
+        let much = PLAIN * beam.elastic_movement(load, modulus);
+        let set = beam.set(load, strength, modulus);
+        let Some(seen) = seen.filter(|seen| *seen < much) else {
+            // How much further it bends is a matter of its hardening: all that is known is that it has yielded through and through.
+            likely *= below((p - PLAIN_FROM) / PLAIN_WITHIN);
+            continue;
         };
+        let Some(set) = set else { return 0.0 };
+        let steep = beam.set(load * (1.0 + READING_MODEL), strength, modulus).map_or(much, |more| more - set);
+        let near = p.min(1.0).powi(GENTLY_FROM);
+        let off = root_of_squares(&[1.0, near * f64::from(gentle / deviation), f64::from(steep / deviation)]);
+        let apart = f64::from((seen - set) / deviation) / off;
+        // Nothing is seen of a set that is less than nothing by the error of the eye.
+        likely *= if seen == Length::default() { below(apart) } else { normal(apart) / off };
     }
     likely
 }
@@ -391,9 +405,30 @@ pub(super) fn together(spread: Spread, readings: impl Iterator<Item = (f64, f64)
     for (read, deviation) in readings {
         let own = deviation * deviation;
         let all = variance + own;
-        likely *= density(read - mean, all.sqrt()) + NEVER_NOTHING;
+        likely *= density(read - mean, all.sqrt());
         mean += variance / all * (read - mean);
         variance *= own / all;
     }
-    likely
+    likely + NEVER_NOTHING
+}
+
+/// Whether a test's reading fits a hypothesis at all, with whatever strength: its best likelihood is no smaller than that of readings
+/// that are off by some four standard deviations.
+pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis) -> bool {
+    let readings = match test {
+        ShopTest::BendStrip { steps, .. } => steps.len(),
+        _ => 1,
+    };
+    let apart = |ln: f64, off: f64, of: Spread| normal((ln - of.ln) / root_of_squares(&[off, of.deviation]));
+    let best = match says {
+        Says::Once(_) => 1.0,
+        Says::Each(all) => all.iter().copied().fold(0.0, f64::max),
+        Says::Strengths(all) => all.iter().flatten().copied().fold(0.0, f64::max),
+        Says::Density(ln, off) => apart(*ln, *off, hypothesis.density),
+        Says::Conductivity(ln, off) => apart(*ln, *off, hypothesis.conductivity),
+    };
+    #[allow(clippy::cast_precision_loss, reason = "a few dozen at most")]
+    let readings = readings as f64;
+    // Each reading has its share of a chi-squared, and its scatter.
+    best.ln() >= -(0.8 * readings + 3.0 * readings.sqrt() + 5.0)
 }

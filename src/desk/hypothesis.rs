@@ -84,7 +84,7 @@ pub(super) fn hypotheses(
     for row in &mut rows {
         let name = row.name.as_deref().unwrap_or_default();
         let counter = if sold.iter().any(|s| *s == name) { SOLD } else { 1.0 };
-        let own = prior.weights.iter().filter(|(w, _)| means(w, name)).map(|(_, factor)| factor);
+        let own = prior.weights.iter().filter(|(row, _)| row == name).map(|(_, factor)| factor);
         row.prior = counter * own.product::<f64>();
     }
     let all: f64 = rows.iter().map(|h| h.prior).sum();
@@ -96,11 +96,6 @@ pub(super) fn hypotheses(
         Hypothesis { prior: held.prior * prior.none_of_these, ..held }
     }));
     rows
-}
-
-/// Whether a row's or an alloy's name means a row.
-pub(super) fn means(word: &str, row: &str) -> bool {
-    row == word || row.strip_prefix(word).is_some_and(|temper| temper.starts_with('-'))
 }
 
 /// A row of the table; `None` where nobody says how strong it is.

@@ -17,18 +17,18 @@ const DENSITY: f64 = 2710.0;
 
 /// The metal of a graded sheet: it yields at the lower end of what is likely, and breaks no later than it yields.
 ///
-/// Its modulus, density and family are those of what it likeliest is. No bend radius comes of it, and no hardening.
+/// `None` where a test fits no metal. Its modulus, density and family are those of what it likeliest is. No bend radius comes of it, and no hardening.
 #[must_use]
-pub fn metal(sheet: &SheetGrade, library: &Library) -> Metal {
+pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
     let best = sheet.grades.first().filter(|g| g.probability >= sheet.none_of_these);
     let row = best.and_then(|g| library.metal(&g.name).ok());
     let family = row.map_or(Family::Aluminium, |row| row.family);
     let density =
         row.map_or_else(|| MassDensity::new::<kilogram_per_cubic_meter>(DENSITY), |row| row.density.value);
-    let strength = Sourced::new(sheet.design_yield(), Basis::BenchTest, SOURCE);
+    let strength = Sourced::new(sheet.design_yield()?, Basis::BenchTest, SOURCE);
     // The lower half counts: it is what the design value stands in.
     let below = f64::from(sheet.yield_strength.p50 / sheet.yield_strength.p05).ln() / TO_THE_FRACTILE;
-    Metal {
+    Some(Metal {
         name: sheet.sheet.clone(),
         aliases: Vec::new(),
         family,
@@ -51,5 +51,5 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Metal {
             bend_radius_90: None,
             bend_radius_180: None,
         }],
-    }
+    })
 }

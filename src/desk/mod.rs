@@ -22,7 +22,7 @@ use crate::material::Library;
 use crate::model::{BenchPrior, BenchTest, ShopTest};
 use crate::results::{Contradiction, GradeChance, LikelyStress, SheetGrade, TestSays};
 use crate::units::{Length, Stress};
-use evidence::{Node, STEP, STEPS, Says, log, nodes, says, strength, together};
+use evidence::{Node, STEP, STEPS, Says, fits, log, nodes, says, strength, together};
 use hypothesis::{Hypothesis, hypotheses};
 use std::cmp::Ordering;
 
@@ -47,12 +47,18 @@ pub fn grade(
         .into_iter()
         .map(|sheet| {
             let own: Vec<&ShopTest> = tests.iter().filter(|t| t.sheet == sheet).map(|t| &t.test).collect();
-            let thick = own.iter().find_map(|t| t.thickness()).or_else(|| thickness(sheet));
+            let thick = thinnest(&own).or_else(|| thickness(sheet));
             let desk = Desk::new(hypotheses(library, thick, prior), &own);
             let next = next::next(&desk, &own, thick);
             SheetGrade { next, ..desk.graded(sheet, &own, prior) }
         })
         .collect()
+}
+
+/// The least thickness that tests of one sheet say, whatever their order.
+#[must_use]
+pub fn thinnest(tests: &[&ShopTest]) -> Option<Length> {
+    tests.iter().filter_map(|test| test.thickness()).reduce(Length::min)
 }
 
 /// Names of the sheets that tests speak of, in their order.
@@ -141,6 +147,7 @@ impl Desk {
             none_of_these: each().filter(|(held, _)| held.of.name.is_none()).map(|(_, c)| c).sum(),
             none_before: prior.none_of_these,
             contradictions: self.contradictions(),
+            misfits: self.misfits(tests, &found),
             next: None,
         }
     }
@@ -165,6 +172,16 @@ impl Desk {
     fn modulus(&self, found: &Posterior) -> Stress {
         let best = self.held.iter().zip(&found.chances).max_by(|(_, a), (_, b)| a.total_cmp(b));
         best.map_or_else(Stress::default, |(held, _)| held.of.modulus.0)
+    }
+
+    /// Tests that fit nothing a sheet may be; all of them where together they leave nothing.
+    fn misfits(&self, tests: &[&ShopTest], found: &Posterior) -> Vec<usize> {
+        let nothing = found.evidence < f64::MIN_POSITIVE;
+        let fits = |(i, test): (usize, &&ShopTest)| {
+            self.held.iter().any(|held| held.says.get(i).is_some_and(|says| fits(test, says, &held.of)))
+        };
+        let all = tests.iter().enumerate();
+        all.filter(|one| nothing || !fits(*one)).map(|(i, _)| i).collect()
     }
 
     /// Pairs of tests whose readings are hardly of one sheet.
@@ -239,7 +256,8 @@ impl Posterior {
             }
             before += chance;
         }
-        strength(STEPS.saturating_sub(1))
+        // Where nothing is left, the weakest.
+        strength(0)
     }
 
     fn likely(&self) -> LikelyStress {

@@ -44,10 +44,14 @@ pub(super) fn next(desk: &Desk, tests: &[&ShopTest], thickness: Option<Length>) 
     let all: Vec<usize> = (0..desk.tests).collect();
     let found = desk.posterior(&all);
     let thickness = thickness.unwrap_or_else(|| Length::new::<millimeter>(USUAL_THICKNESS));
-    let width = found.width();
+    if found.evidence < f64::MIN_POSITIVE {
+        return None;
+    }
     let likely: Vec<(&Held, f64)> =
         desk.held.iter().zip(found.chances.iter().copied()).filter(|(_, c)| *c > UNLIKELY).collect();
     let stand_ins = stand_ins(&likely, &all);
+    // Of the same sheets as after one more test.
+    let width = width_after(&likely, desk.tests, None);
     let mut tried: Vec<NextTest> = Vec::new();
     for (kind, minutes) in KINDS {
         if tests.iter().any(|t| t.kind() == kind) {
@@ -56,7 +60,7 @@ pub(super) fn next(desk: &Desk, tests: &[&ShopTest], thickness: Option<Length>) 
         let widths: Vec<f64> = stand_ins
             .iter()
             .filter_map(|one| reading(kind, one, found.likely().p50, thickness))
-            .map(|test| width_after(&likely, desk.tests, &test))
+            .map(|test| width_after(&likely, desk.tests, Some(&test)))
             .collect();
         if widths.is_empty() {
             continue;
@@ -164,16 +168,17 @@ fn reading(kind: &str, one: &StandIn<'_>, middle: Stress, thickness: Length) -> 
     })
 }
 
-/// How wide the strength's logarithm would still be spread after one more test.
-fn width_after(likely: &[(&Held, f64)], tests: usize, test: &ShopTest) -> f64 {
+/// How wide the strength's logarithm would still be spread after one more test, or is now.
+fn width_after(likely: &[(&Held, f64)], tests: usize, test: Option<&ShopTest>) -> f64 {
     let more: Vec<Held> = likely
         .iter()
         .map(|(held, _)| {
             let mut own = held.says.clone();
-            own.push(says(test, &held.of, &held.nodes));
+            own.extend(test.map(|test| says(test, &held.of, &held.nodes)));
             Held { of: held.of.clone(), nodes: held.nodes.clone(), prior: held.prior.clone(), says: own }
         })
         .collect();
-    let all: Vec<usize> = (0..=tests).collect();
-    Desk { held: more, tests: tests + 1 }.posterior(&all).width()
+    let tests = tests + usize::from(test.is_some());
+    let all: Vec<usize> = (0..tests).collect();
+    Desk { held: more, tests }.posterior(&all).width()
 }

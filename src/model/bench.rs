@@ -36,7 +36,7 @@ const NONE_OF_THESE: f64 = 0.05;
 /// How likely sheets are before any test, as the builder sees it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BenchPrior {
-    /// How much likelier a row is than by default: a row's or an alloy's name and a factor.
+    /// How much likelier rows are than by default, by their names.
     pub weights: Vec<(String, f64)>,
     /// That it is none of the table's.
     pub none_of_these: f64,

@@ -32,7 +32,8 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
         "sheet": sheet.sheet,
         "in_words": grade_words(sheet, units),
         "yield_Pa": likely(&sheet.yield_strength),
-        "design_yield_Pa": sheet.design_yield().value,
+        "design_yield_Pa": sheet.design_yield().map(|s| s.value),
+        "misfits": sheet.misfits.iter().map(|i| i + 1).collect::<Vec<_>>(),
         "modulus_Pa": sheet.modulus.value,
         "grades": sheet.grades.iter().map(|g| json!({
             "name": g.name,

@@ -66,7 +66,23 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
 #[must_use]
 pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String> {
     let LikelyStress { p05, p50, p95 } = sheet.yield_strength;
-    let mut lines = vec![
+    let kind = |i: usize| sheet.tests.get(i).map_or("", |t| t.kind);
+    let mut lines: Vec<String> = sheet
+        .misfits
+        .iter()
+        .map(|i| {
+            format!(
+                "Test {} ({}) fits no metal that the tool knows, whatever its strength: look for a slip of a unit or a reading, and \
+                 repeat it. Until then there is no strength to design with.",
+                i + 1,
+                kind(*i)
+            )
+        })
+        .collect();
+    if !lines.is_empty() {
+        return lines;
+    }
+    lines.extend([
         format!(
             "Design with a yield strength of {}: of twenty sheets with these readings nineteen are stronger.",
             units.figure_down(p05, 3)
@@ -77,10 +93,9 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
             units.figure(p95, 3),
             units.figure(p50, 3)
         ),
-    ];
+    ]);
     for contradiction in &sheet.contradictions {
         let (a, b) = contradiction.tests;
-        let kind = |i: usize| sheet.tests.get(i).map_or("", |t| t.kind);
         lines.push(format!(
             "Tests {} ({}) and {} ({}) contradict each other: {} times likelier of two sheets than of one. Repeat both; a slip of a \
              unit or another sheet's offcut is likelier than a strange metal.",
@@ -118,7 +133,7 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
 #[must_use]
 pub(super) fn next_words(next: &NextTest) -> String {
     format!(
-        "{}, some {} minutes, would make the likely range about {} narrower",
+        "{}, about {} min, would make the likely range about {} narrower",
         how(next.kind),
         decimal(next.minutes, 0),
         percent(next.narrows)

@@ -19,6 +19,8 @@ pub struct SheetGrade {
     pub none_of_these: f64,
     /// How likely that was taken to be before any test.
     pub none_before: f64,
+    /// Tests, counted from 0, that fit no metal whatever: nothing can be designed with until they are repeated.
+    pub misfits: Vec<usize>,
     /// Tests that speak against each other.
     pub contradictions: Vec<Contradiction>,
     /// What to try next; `None` when nothing would narrow the strength by much.
@@ -77,9 +79,9 @@ pub struct NextTest {
 }
 
 impl SheetGrade {
-    /// The yield strength to design with: the lower end of what is likely.
+    /// The yield strength to design with: the lower end of what is likely; `None` where a test fits no metal.
     #[must_use]
-    pub const fn design_yield(&self) -> Stress {
-        self.yield_strength.p05
+    pub const fn design_yield(&self) -> Option<Stress> {
+        if self.misfits.is_empty() { Some(self.yield_strength.p05) } else { None }
     }
 }

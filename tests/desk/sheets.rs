@@ -237,13 +237,14 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
     match kind {
         "bend-strip" => {
             let (width, length) = (0.025, 0.150_f64);
-            let strength = sheet.strength * (0.05 * dice.normal()).exp();
+            let strength = sheet.strength * (0.04 * dice.normal()).exp();
             let scale = 1.0 + 0.01 * dice.normal();
             // Weights go up by a sixth until the strip plainly stays bent, or folds.
             let mut steps = Vec::new();
             let mut load = 1.0;
             let little = |set: Option<Length>| set.is_some_and(|set| set.get::<meter>() < 0.006);
             while steps.last().is_none_or(|(_, set): &(Mass, Option<Length>)| little(*set)) {
+                let scale = scale * (0.04 * dice.normal()).exp();
                 let set = set_of(load * scale, width, sheet.thickness, length, strength, sheet.modulus);
                 // A ruler, and a metal that yields gently.
                 let gentle =

@@ -194,7 +194,7 @@ fn exactly(value: Length) -> Measured<Length> {
 }
 
 /// The median of what the desk makes of that strip, any strength being as likely as another.
-fn found(loads: &[f64], sets: &[f64]) -> f64 {
+fn found(loads: &[f64], sets: &[f64], ruler: Length) -> f64 {
     let steps = loads.iter().zip(sets).map(|(load, set)| {
         (Mass::new::<kilogram>(load / gearleg::units::STANDARD_GRAVITY), Some(Length::new::<meter>(*set)))
     });
@@ -202,7 +202,7 @@ fn found(loads: &[f64], sets: &[f64]) -> f64 {
         strip: Strip { width: exactly(mm(25.0)), thickness: exactly(mm(3.0)), length: exactly(mm(150.0)) },
         steps: steps.collect(),
         weight_deviation: 1e-4,
-        set_deviation: mm(0.05),
+        set_deviation: ruler,
     };
     let prior = BenchPrior { none_of_these: 1.0, ..BenchPrior::default() };
     one_sheet("strip", &[&test], library(), Some(mm(3.0)), &prior).yield_strength.p50.get::<pascal>()
@@ -231,14 +231,16 @@ fn strips(gently: bool) -> Record {
     let young = 70e9;
     for strength in [90e6, 200e6, 290e6, 480e6] {
         let first = strength * 0.025 * 0.003 * 0.003 / (6.0 * 0.150);
-        let loads: Vec<f64> = [0.8, 1.0, 1.1, 1.2, 1.3, 1.4].iter().map(|p| p * first).collect();
+        let loads: Vec<f64> = [0.8, 1.0, 1.1, 1.2, 1.3, 1.4, 1.45].iter().map(|p| p * first).collect();
+        // A dial for the one; a ruler, as builders have it, for what is gentle anyhow.
+        let ruler = mm(if gently { 0.5 } else { 0.05 });
         let law = if gently {
             Law::ramberg_osgood(young, strength, 25.0)
         } else {
             Law::bilinear(young, strength, 0.0)
         };
         let sets = bent(law, young, &loads);
-        out.point(format!("{} MPa", strength / 1e6), found(&loads, &sets) / 1e6, strength / 1e6);
+        out.point(format!("{} MPa", strength / 1e6), found(&loads, &sets, ruler) / 1e6, strength / 1e6);
     }
     out
 }

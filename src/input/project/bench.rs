@@ -124,11 +124,11 @@ pub(super) fn add_sheets(cx: &Context<'_>, root: &Table, bench: &Bench, metals: 
             let one = |sheet: &&str| {
                 let own: Vec<&ShopTest> =
                     bench.tests.iter().filter(|t| t.sheet == **sheet).map(|t| &t.test).collect();
-                let thick = own.iter().find_map(|t| t.thickness());
+                let thick = desk::thinnest(&own);
                 let graded = desk::one_sheet(sheet, &own, cx.library, thick, &bench.prior);
                 desk::metal(&graded, cx.library)
             };
-            sheets.iter().map(one).collect()
+            sheets.iter().filter_map(one).collect()
         }
     };
     for metal in &graded {
@@ -387,6 +387,12 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
         section.note(refused, section.header.clone());
         return None;
     }
+    if sets.iter().rev().skip(1).any(Option::is_none) {
+        let refused = Diagnostic::error("contradiction", "nothing can be hung on a strip that has folded")
+            .help("\"folded\" can only be the last of `sets`");
+        section.note(refused, section.header.clone());
+        return None;
+    }
     Some(ShopTest::BendStrip {
         strip: strip?,
         steps: weights.into_iter().zip(sets).collect(),
@@ -571,7 +577,17 @@ fn named(name: &str, library: &Library) -> Named {
         };
         all.filter(own).map(str::to_owned).collect()
     };
-    let mut rows: Vec<String> = library.metal(name).map(|m| vec![m.name.clone()]).unwrap_or_default();
+    // As marks have it: EN AW-6082 T6.
+    let bare = name.trim_start_matches("EN").trim_start_matches([' ', '-']).trim_start_matches("AW");
+    let bare = bare.trim_start_matches([' ', '-']).replace(' ', "-");
+    let name_of = |name: &str| library.metal(name).map(|m| vec![m.name.clone()]).unwrap_or_default();
+    let mut rows: Vec<String> = name_of(name);
+    if rows.is_empty() {
+        rows = name_of(&bare);
+    }
+    if rows.is_empty() {
+        rows = of_alloy(&bare);
+    }
     if rows.is_empty() {
         rows = of_alloy(name);
     }
