@@ -3,10 +3,9 @@
 use crate::checks;
 use crate::material::{Family, Library, Metal};
 use crate::results::{BenchErrors, BenchTest, GearState};
-use crate::units::{Length, Mass, STANDARD_GRAVITY, Stress};
+use crate::section::{Cantilever, movement_beyond_yield};
+use crate::units::{Length, Mass, Stress, gravity};
 use std::cmp::Ordering;
-use uom::si::acceleration::meter_per_second_squared;
-use uom::si::f64::Acceleration;
 use uom::si::length::millimeter;
 use uom::si::mass::{gram, kilogram};
 
@@ -70,13 +69,9 @@ pub(super) fn grades(
     (names(true), names(false))
 }
 
-/// Set over deflection at first yield that an end-loaded strip keeps after P over the load at first yield, 1 ≤ P ≤ 1.5.
-///
-/// δ/δ_y = P⁻² [5 − (3 + P) √(3 − 2 P)], unloading elastic: set = δ/δ_y − P.
-/// Source: Prandtl; Timoshenko, Strength of Materials part II (elastic–perfectly plastic cantilever of rectangular
-/// section), from memory.
+/// Set over deflection at first yield that an end-loaded strip keeps, after a load over that at first yield of up to 1.5.
 fn set_after(load: f64) -> f64 {
-    (5.0 - (3.0 + load) * (3.0 - 2.0 * load).max(0.0).sqrt()) / (load * load) - load
+    movement_beyond_yield(load).map_or(f64::INFINITY, |movement| movement - load)
 }
 
 /// The load over that at first yield at which the set becomes as large as the eye sees; `None` when even the
@@ -108,7 +103,6 @@ pub(super) fn bench_test(
     if needed <= Stress::default() {
         return None;
     }
-    let gravity = Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY);
     let errors = BenchErrors {
         caliper: Length::new::<millimeter>(CALIPER_MM),
         ruler: Length::new::<millimeter>(RULER_MM),
@@ -119,21 +113,23 @@ pub(super) fn bench_test(
     let mut best: Option<BenchTest> = None;
     for width in WIDTHS_MM.map(Length::new::<millimeter>) {
         for reach in REACHES_MM.map(Length::new::<millimeter>) {
-            // δ_y = 2 σ l² / (3 E t): P l³/(3 E I) with P from the stress.
-            let at_yield: Length = 2.0 / 3.0 * (needed / modulus) * (reach * reach / thickness);
+            let strip = Cantilever { width, thickness, length: reach };
+            let at_yield = strip.elastic_movement(strip.first_yield(needed), modulus);
             // The stiffer, thicker and shorter the strip may really be, the less it goes down and the more set stays unseen.
             let (short, thick) = (reach - errors.ruler, thickness + errors.caliper);
-            let least: Length = 2.0 / 3.0 * (needed / stiffest) * (short * short / thick);
+            let stiff = Cantilever { width, thickness: thick, length: short };
+            let least = stiff.elastic_movement(stiff.first_yield(needed), stiffest);
             let Some(factor) = unseen_factor(f64::from(set_limit / least)) else { continue };
             let deflection = factor * at_yield + set_limit;
             let sag = f64::from(deflection / reach);
             if sag > MOST_SAG {
                 continue;
             }
-            let bare: Mass = needed * width * (thickness * thickness) / (6.0 * reach) / gravity;
+            let bare: Mass = strip.first_yield(needed) / gravity();
             let wide = width + errors.caliper;
             let lever = (1.0 - LEVER_LOSS * sag * sag) * short;
-            let hung: Mass = factor * (needed * wide * (thick * thick) / (6.0 * lever) / gravity);
+            let heaviest = Cantilever { width: wide, thickness: thick, length: lever };
+            let hung: Mass = factor * (heaviest.first_yield(needed) / gravity());
             let weighings = f64::from(hung / capacity).ceil().max(1.0);
             if weighings > f64::from(MOST_WEIGHINGS) {
                 continue;

@@ -1,9 +1,10 @@
 //! How likely each reading is, for every sheet that it may have been made with.
 
 use super::hypothesis::{Hypothesis, Spread, Strength};
-use super::mechanics::{Cantilever, brinell, curvature_left, hardened_in_bending, proof_strain, vickers};
+use super::mechanics::{brinell, curvature_left, hardened_in_bending, proof_strain, vickers};
 use crate::material::{Family, Metal};
 use crate::model::{AfterWrap, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume};
+use crate::section::Cantilever;
 use crate::units::{Length, Mass, MassDensity, Stress, gravity};
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
 use uom::si::mass_density::kilogram_per_cubic_meter;

@@ -12,8 +12,8 @@ mod metal;
 mod next;
 
 pub use mechanics::{
-    Cantilever, brinell, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending,
-    hardening_exponent, movement_beyond_yield, proof_strain, vickers,
+    brinell, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending, hardening_exponent,
+    proof_strain, vickers,
 };
 
 pub use metal::metal;

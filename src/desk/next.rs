@@ -1,10 +1,11 @@
 //! Which test would narrow the strength most for the least trouble, given what is known.
 
 use super::evidence::{Node, WATER, says, strength};
-use super::mechanics::{Cantilever, brinell, curvature_left, hardened_in_bending, proof_strain};
+use super::mechanics::{brinell, curvature_left, hardened_in_bending, proof_strain};
 use super::{Desk, Held};
 use crate::model::{AfterWrap, Clue, Hardness, Measured, ShopTest, Strip, Volume};
 use crate::results::NextTest;
+use crate::section::Cantilever;
 use crate::units::{Angle, Length, Mass, Stress, gravity};
 use uom::si::angle::degree;
 use uom::si::length::millimeter;
