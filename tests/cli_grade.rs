@@ -117,9 +117,20 @@ fn a_gear_is_checked_with_the_lower_value_of_its_sheet() {
     let spread = gearleg(["check", file, "--spread", "--samples", "200", "--explain"]);
     assert!(spread.out.contains("as its bench tests leave it"), "{}", spread.out);
     assert!(spread.out.contains("unproven until an offcut has been tested"), "the caution stays");
+    // Nor has a sheet one whose tests fit no metal: the plate's own line says so.
+    let slip = path(&folder, "slip.toml");
+    fs::write(&slip, format!("{project}\n{}", tests.replace("65.7 g", "43.6 g"))).expect("it can be written");
+    let refused = gearleg(["check", slip.to_str().expect("a name")]);
+    assert_eq!(refused.code, 2);
+    assert!(refused.err.contains("leave no strength to design with"), "{}", refused.err);
+    assert!(
+        refused.err.contains("metal = \"bench\"") && !refused.err.contains("no metal is called"),
+        "{}",
+        refused.err
+    );
     // Without a test there is no such metal, and the message says what makes one.
     let bare = path(&folder, "bare.toml");
-    fs::write(&bare, project).expect("it can be written");
+    fs::write(&bare, &project).expect("it can be written");
     let refused = gearleg(["check", bare.to_str().expect("a name")]);
     assert_eq!(refused.code, 2);
     assert!(refused.err.contains("[[bench_test]]"), "{}", refused.err);

@@ -34,7 +34,7 @@ pub(super) fn run(asked: &Grade, tables: Option<&Path>) -> Result<u8, Failure> {
                 .help("docs/examples/shop-sheet.toml has one of each common kind"),
         ));
     }
-    let sheets = grade(&bench.tests, &library, &bench.prior, &|_| None);
+    let sheets = grade(&bench, &library);
     let units = UnitChoice::from_written(units.into_iter());
     let text = match asked.output.format {
         Format::Text => grade_text(&sheets, &units),

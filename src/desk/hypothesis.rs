@@ -8,14 +8,14 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::{gigapascal, megapascal};
 
 /// Standard deviation of the logarithm of a sheet's yield strength within a row that has a minimum, 5 % of sheets lying below that.
-/// chosen: typical strengths that are printed beside minima lie 10 to 50 % above them.
+/// chosen: typical strengths lie 15 % (6061-T6: 276 MPa) to 48 % (5052-H32: 193 MPa) above the minima (from memory).
 const WITHIN_A_ROW: f64 = 0.12;
 /// The same of a row that has a typical strength, half of all sheets below it.
 const ABOUT_TYPICAL: f64 = 0.10;
 /// The same of a row that has an upper limit only, 5 % of sheets above it.
 const BELOW_A_LIMIT: f64 = 0.20;
 /// Standard deviations from the median to the 5 % fractile of a normal distribution.
-const TO_THE_FRACTILE: f64 = 1.644_853_626_951_472;
+pub(super) const TO_THE_FRACTILE: f64 = 1.644_853_626_951_472;
 
 /// How far a row's other values may be off for one sheet, as shares. Common practice, no source; of conductivity the width of the
 /// acceptance ranges recalled from AMS 2658.
@@ -27,6 +27,7 @@ const HARDENING: f64 = 0.03;
 
 /// How much likelier than another row one is that the table lists as sold over the counter. chosen: metal dealers have few others.
 const SOLD: f64 = 3.0;
+
 /// Something whose logarithm is normally distributed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Spread {

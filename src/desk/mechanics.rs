@@ -92,6 +92,22 @@ pub fn hardened_in_bending(exponent: f64, proof_strain: f64, surface_strain: f64
     (hardened(exponent, proof_strain, surface_strain) * 2.0 / (2.0 + exponent)).max(1.0)
 }
 
+/// Share of its curvature that a strip keeps once it was pressed round a rod of an inside radius and let go, its metal hardening as it is
+/// strained: [`curvature_left`] of what it [carries](hardened_in_bending) at a strain of t / 2R, R to the middle of the thickness.
+#[must_use]
+pub fn kept_of_bend(
+    yield_strength: Stress,
+    modulus: Stress,
+    exponent: f64,
+    inside: Length,
+    thickness: Length,
+) -> f64 {
+    let middle = inside + 0.5 * thickness;
+    let strain = f64::from(thickness / (2.0 * middle));
+    let flow = yield_strength * hardened_in_bending(exponent, proof_strain(yield_strength, modulus), strain);
+    curvature_left(flow, modulus, middle, thickness)
+}
+
 /// Vickers number of a sheet: three times its flow stress at 8 % of strain, in kgf/mm².
 #[must_use]
 pub fn vickers(yield_strength: Stress, modulus: Stress, exponent: f64) -> f64 {

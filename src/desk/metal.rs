@@ -1,5 +1,6 @@
 //! A sheet as a metal that a gear can be checked with.
 
+use super::hypothesis::TO_THE_FRACTILE;
 use crate::material::{Basis, Family, Library, Metal, MetalBand, Sourced};
 use crate::results::SheetGrade;
 use crate::units::{Length, MassDensity};
@@ -7,9 +8,6 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 
 /// What its values give as their source.
 const SOURCE: &str = "bench tests of this file";
-
-/// Standard deviations from the median to the 5 % fractile.
-const TO_THE_FRACTILE: f64 = 1.644_853_626_951_472;
 
 /// Of a sheet that is likeliest none of the table's. chosen: aluminium's.
 const POISSON: f64 = 0.33;

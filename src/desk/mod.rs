@@ -13,13 +13,12 @@ mod next;
 
 pub use mechanics::{
     brinell, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending, hardening_exponent,
-    proof_strain, vickers,
+    kept_of_bend, proof_strain, vickers,
 };
-
 pub use metal::metal;
 
 use crate::material::Library;
-use crate::model::{BenchPrior, BenchTest, ShopTest};
+use crate::model::{Bench, BenchPrior, ShopTest};
 use crate::results::{Contradiction, GradeChance, LikelyStress, SheetGrade, TestSays};
 use crate::units::{Length, Stress};
 use evidence::{Node, STEP, STEPS, Says, fits, log, nodes, says, strength, together};
@@ -34,46 +33,21 @@ const CONTRADICTS: f64 = 10.0;
 const LOW: f64 = 0.05;
 const HIGH: f64 = 0.95;
 
-/// Grades every sheet that tests speak of, in the order of the file, and says what to try next. `thickness` is that of a sheet where a
-/// plate of it is in the file; the tests' own goes before.
+/// Grades every sheet that was tested, in the order of the file, and says what to try next.
 #[must_use]
-pub fn grade(
-    tests: &[BenchTest],
-    library: &Library,
-    prior: &BenchPrior,
-    thickness: &dyn Fn(&str) -> Option<Length>,
-) -> Vec<SheetGrade> {
-    sheets(tests)
+pub fn grade(bench: &Bench, library: &Library) -> Vec<SheetGrade> {
+    bench
+        .sheets()
         .into_iter()
         .map(|sheet| {
-            let own: Vec<&ShopTest> = tests.iter().filter(|t| t.sheet == sheet).map(|t| &t.test).collect();
-            let thick = thinnest(&own).or_else(|| thickness(sheet));
-            let desk = Desk::new(hypotheses(library, thick, prior), &own);
-            let next = next::next(&desk, &own, thick);
-            SheetGrade { next, ..desk.graded(sheet, &own, prior) }
+            let tests = bench.of(sheet);
+            let desk = Desk::new(&tests, library, None, &bench.prior);
+            SheetGrade { next: next::next(&desk, &tests), ..desk.graded(sheet, &tests, &bench.prior) }
         })
         .collect()
 }
 
-/// The least thickness that tests of one sheet say, whatever their order.
-#[must_use]
-pub fn thinnest(tests: &[&ShopTest]) -> Option<Length> {
-    tests.iter().filter_map(|test| test.thickness()).reduce(Length::min)
-}
-
-/// Names of the sheets that tests speak of, in their order.
-#[must_use]
-pub fn sheets(tests: &[BenchTest]) -> Vec<&str> {
-    let mut sheets: Vec<&str> = Vec::new();
-    for test in tests {
-        if !sheets.contains(&test.sheet.as_str()) {
-            sheets.push(&test.sheet);
-        }
-    }
-    sheets
-}
-
-/// Grades one sheet and looks for no next test, which takes longest.
+/// Grades one sheet and looks for no next test, which takes longest. `thickness` is the sheet's where no test says it.
 #[must_use]
 pub fn one_sheet(
     sheet: &str,
@@ -82,7 +56,7 @@ pub fn one_sheet(
     thickness: Option<Length>,
     prior: &BenchPrior,
 ) -> SheetGrade {
-    Desk::new(hypotheses(library, thickness, prior), tests).graded(sheet, tests, prior)
+    Desk::new(tests, library, thickness, prior).graded(sheet, tests, prior)
 }
 
 /// A hypothesis made ready, with what each test says of it.
@@ -97,6 +71,7 @@ struct Held {
 struct Desk {
     held: Vec<Held>,
     tests: usize,
+    thickness: Option<Length>,
 }
 
 /// What is known after some of the tests.
@@ -110,8 +85,10 @@ struct Posterior {
 }
 
 impl Desk {
-    fn new(all: Vec<Hypothesis>, tests: &[&ShopTest]) -> Self {
-        let held = all
+    /// The least thickness that a test says counts, whatever their order.
+    fn new(tests: &[&ShopTest], library: &Library, thickness: Option<Length>, prior: &BenchPrior) -> Self {
+        let thickness = tests.iter().filter_map(|t| t.thickness()).reduce(Length::min).or(thickness);
+        let held = hypotheses(library, thickness, prior)
             .into_iter()
             .map(|of| {
                 let nodes = nodes(&of);
@@ -119,13 +96,13 @@ impl Desk {
                 Held { prior: evidence::prior(&of), nodes, says, of }
             })
             .collect();
-        Self { held, tests: tests.len() }
+        Self { held, tests: tests.len(), thickness }
     }
 
     /// What all tests say together, and each of them alone.
     fn graded(&self, sheet: &str, tests: &[&ShopTest], prior: &BenchPrior) -> SheetGrade {
-        let all: Vec<usize> = (0..self.tests).collect();
-        let found = self.posterior(&all);
+        let found = self.posterior(&self.all());
+        let alone: Vec<Posterior> = (0..self.tests).map(|i| self.posterior(&[i])).collect();
         let each = || self.held.iter().zip(&found.chances);
         let mut grades: Vec<GradeChance> = each()
             .filter_map(|(held, chance)| {
@@ -134,38 +111,32 @@ impl Desk {
             })
             .collect();
         grades.sort_by(|a, b| b.probability.total_cmp(&a.probability));
-        let alone = |(i, test): (usize, &&ShopTest)| TestSays {
+        let says = |(test, alone): (&&ShopTest, &Posterior)| TestSays {
             kind: test.kind(),
-            yield_strength: self.posterior(&[i]).likely(),
+            yield_strength: alone.likely(),
         };
         SheetGrade {
             sheet: sheet.to_owned(),
-            tests: tests.iter().enumerate().map(alone).collect(),
+            tests: tests.iter().zip(&alone).map(says).collect(),
             yield_strength: found.likely(),
             modulus: self.modulus(&found),
             grades,
             none_of_these: each().filter(|(held, _)| held.of.name.is_none()).map(|(_, c)| c).sum(),
             none_before: prior.none_of_these,
-            contradictions: self.contradictions(),
+            contradictions: self.contradictions(&alone),
             misfits: self.misfits(tests, &found),
             next: None,
         }
     }
 
+    /// The numbers of all tests.
+    fn all(&self) -> Vec<usize> {
+        (0..self.tests).collect()
+    }
+
     /// What is known after these tests.
     fn posterior(&self, of: &[usize]) -> Posterior {
-        let mut chances = Vec::with_capacity(self.held.len());
-        let mut strengths = vec![0.0; STEPS];
-        for held in &self.held {
-            let own = held.after(of);
-            chances.push(own.iter().sum());
-            strengths.iter_mut().zip(&own).for_each(|(all, own)| *all += own);
-        }
-        let evidence: f64 = chances.iter().sum();
-        let scale = evidence.max(f64::MIN_POSITIVE);
-        chances.iter_mut().for_each(|c| *c /= scale);
-        strengths.iter_mut().for_each(|s| *s /= scale);
-        Posterior { evidence, chances, strengths }
+        Posterior::new(self.held.iter().map(|held| held.after(of, None)))
     }
 
     /// The likeliest stiffness: that of the likeliest hypothesis.
@@ -184,13 +155,13 @@ impl Desk {
         all.filter(|one| nothing || !fits(*one)).map(|(i, _)| i).collect()
     }
 
-    /// Pairs of tests whose readings are hardly of one sheet.
-    fn contradictions(&self) -> Vec<Contradiction> {
-        let alone: Vec<f64> = (0..self.tests).map(|i| self.posterior(&[i]).evidence).collect();
+    /// Pairs of tests whose readings are hardly of one sheet; `alone` is what each says.
+    fn contradictions(&self, alone: &[Posterior]) -> Vec<Contradiction> {
         let mut found = Vec::new();
         for (i, first) in alone.iter().enumerate() {
             for (j, second) in alone.iter().enumerate().skip(i + 1) {
-                let against = first * second / self.posterior(&[i, j]).evidence.max(f64::MIN_POSITIVE);
+                let both = self.posterior(&[i, j]).evidence.max(f64::MIN_POSITIVE);
+                let against = first.evidence * second.evidence / both;
                 if against > CONTRADICTS {
                     found.push(Contradiction { tests: (i, j), against });
                 }
@@ -202,9 +173,9 @@ impl Desk {
 }
 
 impl Held {
-    /// How likely each strength is together with these tests' readings.
-    fn after(&self, of: &[usize]) -> Vec<f64> {
-        let said = || of.iter().filter_map(|i| self.says.get(*i));
+    /// How likely each strength is together with these tests' readings, and with one more.
+    fn after(&self, of: &[usize], more: Option<&Says>) -> Vec<f64> {
+        let said = || of.iter().filter_map(|i| self.says.get(*i)).chain(more);
         let density = said().filter_map(|s| match s {
             Says::Density(ln, off) => Some((*ln, *off)),
             _ => None,
@@ -245,6 +216,21 @@ impl Held {
 }
 
 impl Posterior {
+    /// Out of how likely each strength is under each hypothesis.
+    fn new(all: impl Iterator<Item = Vec<f64>>) -> Self {
+        let mut chances = Vec::new();
+        let mut strengths = vec![0.0; STEPS];
+        for own in all {
+            chances.push(own.iter().sum());
+            strengths.iter_mut().zip(&own).for_each(|(all, own)| *all += own);
+        }
+        let evidence: f64 = chances.iter().sum();
+        let scale = evidence.max(f64::MIN_POSITIVE);
+        chances.iter_mut().for_each(|c| *c /= scale);
+        strengths.iter_mut().for_each(|s| *s /= scale);
+        Self { evidence, chances, strengths }
+    }
+
     /// The strength that a share of all sheets lies below.
     fn quantile(&self, share: f64) -> Stress {
         let mut before = 0.0;

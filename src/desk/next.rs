@@ -1,9 +1,10 @@
 //! Which test would narrow the strength most for the least trouble, given what is known.
 
 use super::evidence::{Node, WATER, says, strength};
-use super::mechanics::{brinell, curvature_left, hardened_in_bending, proof_strain};
-use super::{Desk, Held};
-use crate::model::{AfterWrap, Clue, Hardness, Measured, ShopTest, Strip, Volume};
+use super::mechanics::{brinell, kept_of_bend};
+use super::{Desk, Held, Posterior};
+use crate::material::Family;
+use crate::model::{AfterWrap, Clue, Hardness, Measured, ShopTest, Strip, TestKind, Volume};
 use crate::results::NextTest;
 use crate::section::Cantilever;
 use crate::units::{Angle, Length, Mass, Stress, gravity};
@@ -30,39 +31,41 @@ struct StandIn<'d> {
 }
 
 /// Kinds that can be asked for, with about how long each takes, min. Common practice, no source.
-const KINDS: [(&str, f64); 7] = [
-    ("magnet", 1.0),
-    ("conductivity", 5.0),
-    ("dent", 10.0),
-    ("fold", 10.0),
-    ("wrap", 15.0),
-    ("weigh", 15.0),
-    ("bend-strip", 25.0),
+const KINDS: [(TestKind, f64); 7] = [
+    (TestKind::Clue(Clue::Magnet), 1.0),
+    (TestKind::Conductivity, 5.0),
+    (TestKind::Dent, 10.0),
+    (TestKind::Fold, 10.0),
+    (TestKind::Wrap, 15.0),
+    (TestKind::Weigh, 15.0),
+    (TestKind::BendStrip, 25.0),
 ];
 
 /// The test to make next; `None` where none of those not yet made would do much.
-pub(super) fn next(desk: &Desk, tests: &[&ShopTest], thickness: Option<Length>) -> Option<NextTest> {
-    let all: Vec<usize> = (0..desk.tests).collect();
+pub(super) fn next(desk: &Desk, tests: &[&ShopTest]) -> Option<NextTest> {
+    let all = desk.all();
     let found = desk.posterior(&all);
-    let thickness = thickness.unwrap_or_else(|| Length::new::<millimeter>(USUAL_THICKNESS));
     if found.evidence < f64::MIN_POSITIVE {
         return None;
     }
+    let thickness = desk.thickness.unwrap_or_else(|| Length::new::<millimeter>(USUAL_THICKNESS));
+    let middle = found.likely().p50;
     let likely: Vec<(&Held, f64)> =
         desk.held.iter().zip(found.chances.iter().copied()).filter(|(_, c)| *c > UNLIKELY).collect();
     let stand_ins = stand_ins(&likely, &all);
     // Of the same sheets as after one more test.
-    let width = width_after(&likely, desk.tests, None);
+    let width = Posterior::new(likely.iter().map(|(held, _)| held.after(&all, None))).width();
+    let after = |test: &ShopTest| {
+        let more = |held: &Held| says(test, &held.of, &held.nodes);
+        Posterior::new(likely.iter().map(|(held, _)| held.after(&all, Some(&more(held))))).width()
+    };
     let mut tried: Vec<NextTest> = Vec::new();
     for (kind, minutes) in KINDS {
         if tests.iter().any(|t| t.kind() == kind) {
             continue;
         }
-        let widths: Vec<f64> = stand_ins
-            .iter()
-            .filter_map(|one| reading(kind, one, found.likely().p50, thickness))
-            .map(|test| width_after(&likely, desk.tests, Some(&test)))
-            .collect();
+        let readings = stand_ins.iter().filter_map(|one| reading(kind, one, middle, thickness));
+        let widths: Vec<f64> = readings.map(|test| after(&test)).collect();
         if widths.is_empty() {
             continue;
         }
@@ -81,7 +84,7 @@ fn stand_ins<'d>(likely: &[(&'d Held, f64)], all: &[usize]) -> Vec<StandIn<'d>> 
     let mut found = Vec::new();
     let mut before = 0.0;
     for (held, chance) in likely {
-        let own = held.after(all);
+        let own = held.after(all, None);
         let sum = own.iter().sum::<f64>().max(f64::MIN_POSITIVE);
         for (i, share) in own.iter().enumerate() {
             let after = before + chance * share / sum;
@@ -98,33 +101,30 @@ fn stand_ins<'d>(likely: &[(&'d Held, f64)], all: &[usize]) -> Vec<StandIn<'d>> 
 }
 
 /// What a test with usual instruments would read of a sheet, were it exact; `None` where it can't be made.
-fn reading(kind: &str, one: &StandIn<'_>, middle: Stress, thickness: Length) -> Option<ShopTest> {
+fn reading(kind: TestKind, one: &StandIn<'_>, middle: Stress, thickness: Length) -> Option<ShopTest> {
     let exactly = |value: Length, share: f64| Measured { read: value, deviation: value * share };
     let mm = |v: f64| Length::new::<millimeter>(v);
     let thick = exactly(thickness, 0.005);
     Some(match kind {
-        "magnet" => ShopTest::Clue(Clue::Magnet, one.held.of.family == crate::material::Family::Steel),
-        "conductivity" => {
+        TestKind::Clue(Clue::Magnet) => ShopTest::Clue(Clue::Magnet, one.held.of.family == Family::Steel),
+        TestKind::Conductivity => {
             let value = one.held.of.conductivity.ln.exp();
             ShopTest::Conductivity(Measured { read: value, deviation: 0.015 * value })
         }
-        "dent" => {
+        TestKind::Dent => {
             let value = brinell(one.strength, one.node.modulus, one.node.exponent);
             ShopTest::Dent(Hardness::Brinell(Measured { read: value, deviation: 0.08 * value }))
         }
-        "fold" => {
+        TestKind::Fold => {
             let radius = 2.0 * thickness;
             let least = one.held.of.bend_radius?;
             ShopTest::Fold { thickness, radius, cracked: least > 4.0 }
         }
-        "wrap" => {
+        TestKind::Wrap => {
             let radius = 4.0 * thickness;
-            let around = radius + 0.5 * thickness;
-            let strain = f64::from(thickness / (2.0 * around));
-            let proof = proof_strain(one.strength, one.node.modulus);
-            let flow = one.strength * hardened_in_bending(one.node.exponent, proof, strain);
             let bent = Angle::new::<degree>(90.0);
-            let left = bent * curvature_left(flow, one.node.modulus, around, thickness);
+            let left =
+                bent * kept_of_bend(one.strength, one.node.modulus, one.node.exponent, radius, thickness);
             let left = Measured { read: left, deviation: Angle::new::<degree>(0.25) };
             ShopTest::Wrap {
                 thickness: thick,
@@ -132,7 +132,7 @@ fn reading(kind: &str, one: &StandIn<'_>, middle: Stress, thickness: Length) -> 
                 after: AfterWrap::Angle { bent, left },
             }
         }
-        "weigh" => {
+        TestKind::Weigh => {
             let mass = Mass::new::<gram>(100.0);
             let dense = one.held.of.density.ln.exp();
             let off = Mass::new::<gram>(0.05);
@@ -142,7 +142,7 @@ fn reading(kind: &str, one: &StandIn<'_>, middle: Stress, thickness: Length) -> 
                 volume: Volume::InWater(Measured { read: hung, deviation: off }),
             }
         }
-        _ => {
+        TestKind::BendStrip => {
             let beam = Cantilever { width: mm(25.0), thickness, length: mm(150.0) };
             let first = beam.first_yield(middle);
             let mut steps = Vec::new();
@@ -166,20 +166,7 @@ fn reading(kind: &str, one: &StandIn<'_>, middle: Stress, thickness: Length) -> 
                 set_deviation: mm(0.5),
             }
         }
+        // These tell of the name, or of what the others tell better.
+        TestKind::Flex | TestKind::Clue(_) | TestKind::Stamp | TestKind::Told => return None,
     })
-}
-
-/// How wide the strength's logarithm would still be spread after one more test, or is now.
-fn width_after(likely: &[(&Held, f64)], tests: usize, test: Option<&ShopTest>) -> f64 {
-    let more: Vec<Held> = likely
-        .iter()
-        .map(|(held, _)| {
-            let mut own = held.says.clone();
-            own.extend(test.map(|test| says(test, &held.of, &held.nodes)));
-            Held { of: held.of.clone(), nodes: held.nodes.clone(), prior: held.prior.clone(), says: own }
-        })
-        .collect();
-    let tests = tests + usize::from(test.is_some());
-    let all: Vec<usize> = (0..tests).collect();
-    Desk { held: more, tests }.posterior(&all).width()
 }

@@ -182,23 +182,103 @@ pub struct Named {
     pub rows: Vec<String>,
 }
 
-impl ShopTest {
-    /// The word of the file for its kind.
+/// The kinds of test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TestKind {
+    /// [`ShopTest::BendStrip`].
+    BendStrip,
+    /// [`ShopTest::Wrap`].
+    Wrap,
+    /// [`ShopTest::Weigh`].
+    Weigh,
+    /// [`ShopTest::Flex`].
+    Flex,
+    /// [`ShopTest::Dent`].
+    Dent,
+    /// [`ShopTest::Conductivity`].
+    Conductivity,
+    /// [`ShopTest::Fold`].
+    Fold,
+    /// A [`ShopTest::Clue`].
+    Clue(Clue),
+    /// [`ShopTest::Stamp`].
+    Stamp,
+    /// [`ShopTest::Told`].
+    Told,
+}
+
+impl TestKind {
+    /// All of them, in the order of messages.
+    pub const ALL: [Self; 12] = [
+        Self::BendStrip,
+        Self::Wrap,
+        Self::Weigh,
+        Self::Flex,
+        Self::Dent,
+        Self::Conductivity,
+        Self::Fold,
+        Self::Clue(Clue::Magnet),
+        Self::Clue(Clue::Spark),
+        Self::Clue(Clue::Caustic),
+        Self::Stamp,
+        Self::Told,
+    ];
+
+    /// The word of the file.
     #[must_use]
-    pub const fn kind(&self) -> &'static str {
+    pub const fn word(self) -> &'static str {
         match self {
-            Self::BendStrip { .. } => "bend-strip",
-            Self::Wrap { .. } => "wrap",
-            Self::Weigh { .. } => "weigh",
-            Self::Flex { .. } => "flex",
-            Self::Dent(_) => "dent",
-            Self::Conductivity(_) => "conductivity",
-            Self::Fold { .. } => "fold",
-            Self::Clue(Clue::Magnet, _) => "magnet",
-            Self::Clue(Clue::Spark, _) => "spark",
-            Self::Clue(Clue::Caustic, _) => "caustic",
-            Self::Stamp(_) => "stamp",
-            Self::Told(..) => "told",
+            Self::BendStrip => "bend-strip",
+            Self::Wrap => "wrap",
+            Self::Weigh => "weigh",
+            Self::Flex => "flex",
+            Self::Dent => "dent",
+            Self::Conductivity => "conductivity",
+            Self::Fold => "fold",
+            Self::Clue(Clue::Magnet) => "magnet",
+            Self::Clue(Clue::Spark) => "spark",
+            Self::Clue(Clue::Caustic) => "caustic",
+            Self::Stamp => "stamp",
+            Self::Told => "told",
+        }
+    }
+}
+
+impl Bench {
+    /// Names of the sheets that were tested, in the order of the file.
+    #[must_use]
+    pub fn sheets(&self) -> Vec<&str> {
+        let mut sheets: Vec<&str> = Vec::new();
+        for test in &self.tests {
+            if !sheets.contains(&test.sheet.as_str()) {
+                sheets.push(&test.sheet);
+            }
+        }
+        sheets
+    }
+
+    /// The tests of one of them, in the order of the file.
+    #[must_use]
+    pub fn of(&self, sheet: &str) -> Vec<&ShopTest> {
+        self.tests.iter().filter(|t| t.sheet == sheet).map(|t| &t.test).collect()
+    }
+}
+
+impl ShopTest {
+    /// Its kind.
+    #[must_use]
+    pub const fn kind(&self) -> TestKind {
+        match self {
+            Self::BendStrip { .. } => TestKind::BendStrip,
+            Self::Wrap { .. } => TestKind::Wrap,
+            Self::Weigh { .. } => TestKind::Weigh,
+            Self::Flex { .. } => TestKind::Flex,
+            Self::Dent(_) => TestKind::Dent,
+            Self::Conductivity(_) => TestKind::Conductivity,
+            Self::Fold { .. } => TestKind::Fold,
+            Self::Clue(clue, _) => TestKind::Clue(*clue),
+            Self::Stamp(_) => TestKind::Stamp,
+            Self::Told(..) => TestKind::Told,
         }
     }
 

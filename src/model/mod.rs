@@ -13,7 +13,8 @@ mod wish;
 
 pub use aircraft::{Aircraft, Layout};
 pub use bench::{
-    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume,
+    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, TestKind,
+    Volume,
 };
 pub use drop_test::DropTest;
 pub use gear::{
@@ -26,7 +27,7 @@ pub use mount::{
     AnchorIn, BasePlate, Glue, Grain, Mount, NUT_FACTOR, PartKind, Preload, SpanDirection, SpanEdges,
     TORQUE_SCATTER, WoodSpan,
 };
-pub use tolerance::{Tolerance, ToleranceOrigin};
+pub use tolerance::{DEVIATIONS_IN_TOLERANCE, Tolerance, ToleranceOrigin};
 pub use wish::Wish;
 
 use crate::units::Unit;

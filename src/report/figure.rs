@@ -48,6 +48,12 @@ pub fn fixed_number<Q: Measure>(value: Q, unit: Unit, decimals: usize) -> String
     decimal(counted(value, unit).0, decimals)
 }
 
+/// Writes a share in whole per cent.
+#[must_use]
+pub fn percent(share: f64) -> String {
+    format!("{} %", decimal(100.0 * share, 0))
+}
+
 /// Writes a plain number (a ratio, a factor, a margin) to so many significant digits.
 #[must_use]
 pub fn significant(number: f64, digits: usize) -> String {

@@ -1,8 +1,8 @@
 //! What shop tests say of sheets as JSON: SI numbers, the unit in the key's name.
 
 use super::figure::UnitChoice;
-use super::grade_text::{grade_cautions, grade_words, next_words};
-use crate::results::{LikelyStress, SheetGrade};
+use super::grade_text::{grade_cautions, grade_words, next_words, told};
+use crate::results::{Contradiction, LikelyStress, SheetGrade};
 use serde_json::{Value, json};
 
 /// Writes what is known of the first sheet at the top, and of all in `sheets`.
@@ -23,10 +23,9 @@ pub fn grade_json(sheets: &[SheetGrade], units: &UnitChoice) -> Value {
 }
 
 fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
-    let kind = |i: usize| sheet.tests.get(i).map_or("", |t| t.kind);
-    let contradicts = |c: &crate::results::Contradiction| {
+    let contradicts = |c: &Contradiction| {
         let (a, b) = c.tests;
-        format!("tests {} ({}) and {} ({})", a + 1, kind(a), b + 1, kind(b))
+        format!("tests {} and {}", told(sheet, a), told(sheet, b))
     };
     json!({
         "sheet": sheet.sheet,
@@ -43,12 +42,12 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
         "none_of_these": sheet.none_of_these,
         "none_of_these_before": sheet.none_before,
         "tests": sheet.tests.iter().map(|t| json!({
-            "kind": t.kind,
+            "kind": t.kind.word(),
             "yield_Pa": likely(&t.yield_strength),
         })).collect::<Vec<_>>(),
         "contradictions": sheet.contradictions.iter().map(contradicts).collect::<Vec<_>>(),
         "next_test": sheet.next.as_ref().map(|next| json!({
-            "kind": next.kind,
+            "kind": next.kind.word(),
             "why": next_words(next),
             "narrows": next.narrows,
             "minutes": next.minutes,

@@ -1,9 +1,10 @@
 //! What shop tests say of sheets, for people.
 
-use super::figure::{UnitChoice, decimal};
+use super::figure::{UnitChoice, decimal, number, percent};
 use super::layout::{bullet, heading, paragraph, table};
+use crate::model::{Clue, TestKind};
 use crate::results::{LikelyStress, NextTest, SheetGrade};
-use crate::units::Dimension;
+use crate::units::{Dimension, Stress};
 
 /// Least chance that is worth a line of the table. chosen.
 const LEAST: f64 = 0.01;
@@ -34,7 +35,7 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
             let likely = &test.yield_strength;
             vec![
                 (i + 1).to_string(),
-                test.kind.to_owned(),
+                test.kind.word().to_owned(),
                 format!("{} to {}", bare(units, likely.p05), bare(units, likely.p95)),
                 bare(units, likely.p50),
             ]
@@ -43,11 +44,11 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
         heading(&mut out, &format!("WHAT IT MAY BE, {}", sheet.sheet));
         let likely = sheet.grades.iter().filter(|g| g.probability >= LEAST).take(MOST_ROWS);
         let mut rows: Vec<Vec<String>> =
-            likely.map(|g| vec![g.name.clone(), percent(g.probability), percent(g.before)]).collect();
+            likely.map(|g| vec![g.name.clone(), chance(g.probability), chance(g.before)]).collect();
         rows.push(vec![
             "none of the table's".to_owned(),
-            percent(sheet.none_of_these),
-            percent(sheet.none_before),
+            chance(sheet.none_of_these),
+            chance(sheet.none_before),
         ]);
         out.push_str(&table(&["metal", "chance", "before any test"], 1..3, rows.into_iter()));
         out.push_str(&paragraph(
@@ -66,16 +67,14 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
 #[must_use]
 pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String> {
     let LikelyStress { p05, p50, p95 } = sheet.yield_strength;
-    let kind = |i: usize| sheet.tests.get(i).map_or("", |t| t.kind);
     let mut lines: Vec<String> = sheet
         .misfits
         .iter()
         .map(|i| {
             format!(
-                "Test {} ({}) fits no metal that the tool knows, whatever its strength: look for a slip of a unit or a reading, and \
+                "Test {} fits no metal that the tool knows, whatever its strength: look for a slip of a unit or a reading, and \
                  repeat it. Until then there is no strength to design with.",
-                i + 1,
-                kind(*i)
+                told(sheet, *i)
             )
         })
         .collect();
@@ -97,12 +96,10 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
     for contradiction in &sheet.contradictions {
         let (a, b) = contradiction.tests;
         lines.push(format!(
-            "Tests {} ({}) and {} ({}) contradict each other: {} times likelier of two sheets than of one. Repeat both; a slip of a \
+            "Tests {} and {} contradict each other: {} times likelier of two sheets than of one. Repeat both; a slip of a \
              unit or another sheet's offcut is likelier than a strange metal.",
-            a + 1,
-            kind(a),
-            b + 1,
-            kind(b),
+            told(sheet, a),
+            told(sheet, b),
             odds(contradiction.against)
         ));
     }
@@ -129,6 +126,13 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
     lines
 }
 
+/// A test by its place in the file, counted from 1, and its kind.
+#[must_use]
+pub(super) fn told(sheet: &SheetGrade, test: usize) -> String {
+    let kind = sheet.tests.get(test).map_or("", |t| t.kind.word());
+    format!("{} ({kind})", test + 1)
+}
+
 /// What to do next and why.
 #[must_use]
 pub(super) fn next_words(next: &NextTest) -> String {
@@ -141,17 +145,24 @@ pub(super) fn next_words(next: &NextTest) -> String {
 }
 
 /// How a test is made.
-fn how(kind: &str) -> &'static str {
+fn how(kind: TestKind) -> &'static str {
     match kind {
-        "magnet" => "hold a magnet to it (magnet)",
-        "conductivity" => "measure how well it conducts (conductivity)",
-        "dent" => "measure its hardness, or a ball's dent beside one in a known piece (dent)",
-        "fold" => "fold an offcut to twice its thickness (fold)",
-        "wrap" => {
+        TestKind::Conductivity => "measure how well it conducts (conductivity)",
+        TestKind::Dent => "measure its hardness, or a ball's dent beside one in a known piece (dent)",
+        TestKind::Fold => "fold an offcut to twice its thickness (fold)",
+        TestKind::Wrap => {
             "bend a strip by 90° round a rod of four times its thickness, let go and measure the angle (wrap)"
         }
-        "weigh" => "weigh a piece in air and in water, to 0.1 g (weigh)",
-        _ => "clamp a strip, hang weights on it one after another and measure what stays bent (bend-strip)",
+        TestKind::Weigh => "weigh a piece in air and in water, to 0.1 g (weigh)",
+        TestKind::BendStrip => {
+            "clamp a strip, hang weights on it one after another and measure what stays bent (bend-strip)"
+        }
+        TestKind::Flex => "clamp a strip and measure how far a small weight takes it down (flex)",
+        TestKind::Clue(Clue::Magnet) => "hold a magnet to it (magnet)",
+        TestKind::Clue(Clue::Spark) => "hold it to the grinder (spark)",
+        TestKind::Clue(Clue::Caustic) => "put a drop of caustic soda on it (caustic)",
+        TestKind::Stamp => "look for a mark on it (stamp)",
+        TestKind::Told => "ask the dealer (told)",
     }
 }
 
@@ -170,13 +181,14 @@ pub(super) const fn grade_cautions() -> [&'static str; 5] {
     ]
 }
 
-fn bare(units: &UnitChoice, stress: crate::units::Stress) -> String {
-    let text = units.figure(stress, 3);
-    text.split_once(' ').map_or(text.clone(), |(number, _)| number.to_owned())
+/// A stress without its unit.
+fn bare(units: &UnitChoice, stress: Stress) -> String {
+    number(stress, units.unit(Dimension::Stress), 3)
 }
 
-fn percent(share: f64) -> String {
-    if share > 0.0 && share < 0.005 { "< 1 %".to_owned() } else { format!("{} %", decimal(100.0 * share, 0)) }
+/// A chance; one that is not nothing does not read as nothing.
+fn chance(share: f64) -> String {
+    if share > 0.0 && share < 0.005 { "< 1 %".to_owned() } else { percent(share) }
 }
 
 /// Odds as people say them: two digits at most.

@@ -1,6 +1,6 @@
 //! What the margins come to when nothing is quite what the file says, for people.
 
-use super::figure::decimal;
+use super::figure::{decimal, percent};
 use super::layout::{bullet, heading, paragraph, table};
 use crate::checks;
 use crate::results::{Cause, Chance, Likely, MarginSpread, Spread, SpreadInput};
@@ -207,10 +207,6 @@ fn short(key: &str, gear: &str) -> String {
     let own = key.strip_prefix("gear.").and_then(|k| k.strip_prefix(gear)).and_then(|k| k.strip_prefix('.'));
     // Apart, so that a narrow column can part them.
     own.unwrap_or(key).replace(".strength", " strength").replace(".modulus", " stiffness")
-}
-
-fn percent(share: f64) -> String {
-    format!("{} %", decimal(100.0 * share, 0))
 }
 
 /// A margin, or that it is at least `most`.

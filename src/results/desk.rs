@@ -1,5 +1,6 @@
 //! What shop tests say of a sheet.
 
+use crate::model::TestKind;
 use crate::units::Stress;
 
 /// What is known of one sheet after its tests.
@@ -41,8 +42,8 @@ pub struct LikelyStress {
 /// What one test says without the others.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TestSays {
-    /// Its kind, by the word of the file.
-    pub kind: &'static str,
+    /// Its kind.
+    pub kind: TestKind,
     /// The yield strength it leaves likely.
     pub yield_strength: LikelyStress,
 }
@@ -70,8 +71,8 @@ pub struct Contradiction {
 /// A test worth making.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct NextTest {
-    /// Its kind, by the word of the file.
-    pub kind: &'static str,
+    /// Its kind.
+    pub kind: TestKind,
     /// By which part the likely range of the yield strength would shrink.
     pub narrows: f64,
     /// About how long it takes, min.

@@ -2,7 +2,7 @@
 
 use super::sheets::{Dice, LIBRARY, Sheet, THICKNESS, bench, discs, pascals, sheet, test};
 use gearleg::desk::{grade, one_sheet};
-use gearleg::model::{BenchPrior, ShopTest};
+use gearleg::model::{Bench, BenchPrior, ShopTest};
 use gearleg::units::Length;
 use std::thread;
 use uom::si::length::meter;
@@ -21,12 +21,11 @@ fn thickness() -> Length {
 }
 
 fn chances() -> Vec<(String, f64)> {
-    let none = grade(&bench(vec![]), &LIBRARY, &BenchPrior::default(), &|_| None);
+    let none = grade(&Bench::default(), &LIBRARY);
     assert!(none.is_empty(), "without a test there is no sheet");
     let mut dice = Dice(1);
     let any = sheet(&mut dice, &[]);
-    let told =
-        grade(&bench(vec![test("magnet", &any, &mut dice)]), &LIBRARY, &BenchPrior::default(), &|_| None);
+    let told = grade(&bench(vec![test("magnet", &any, &mut dice)], BenchPrior::default()), &LIBRARY);
     told[0].grades.iter().map(|g| (g.name.clone(), g.before)).collect()
 }
 

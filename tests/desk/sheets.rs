@@ -3,7 +3,9 @@
 
 use gearleg::input::tables::builtin;
 use gearleg::material::{Basis, Family, Library, Metal};
-use gearleg::model::{AfterWrap, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume};
+use gearleg::model::{
+    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume,
+};
 use gearleg::search::spread::normal_quantile;
 use gearleg::units::{Angle, Length, Mass, Stress};
 use std::sync::LazyLock;
@@ -377,8 +379,9 @@ fn copy(sheet: &Sheet) -> Sheet {
 }
 
 /// A sheet's tests as the file would have them.
-pub(crate) fn bench(tests: Vec<ShopTest>) -> Vec<BenchTest> {
-    tests.into_iter().map(|test| BenchTest { sheet: "bench".to_owned(), test }).collect()
+pub(crate) fn bench(tests: Vec<ShopTest>, prior: BenchPrior) -> Bench {
+    let named = |test| BenchTest { sheet: "bench".to_owned(), test };
+    Bench { tests: tests.into_iter().map(named).collect(), prior }
 }
 
 pub(crate) fn pascals(stress: Stress) -> f64 {

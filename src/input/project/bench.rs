@@ -4,13 +4,14 @@ use super::keys::{self, Key};
 use super::measure::Entered;
 use super::own::OwnMetals;
 use super::section::{Context, Found, OPEN, Section, nearest, shown, unprintable};
-use super::tree::{Node, Table, Value};
+use super::tree::{Node, Span, Table, Value};
 use crate::desk;
 use crate::diagnostic::Diagnostic;
 use crate::input::quantity::{number_with_tolerance, with_tolerance};
 use crate::material::{Library, Metal};
 use crate::model::{
-    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume,
+    AfterWrap, Bench, BenchPrior, BenchTest, DEVIATIONS_IN_TOLERANCE, Hardness, Measured, Named, ShopTest,
+    Strip, TestKind, Volume,
 };
 use crate::units::{Length, Mass};
 use std::ops::Mul;
@@ -22,9 +23,6 @@ use uom::si::mass::gram;
 
 /// The sheet of tests that name none.
 const BENCH: &str = "bench";
-
-/// Standard deviations in a tolerance, as everywhere.
-const IN_TOLERANCE: f64 = 2.0;
 
 /// What instruments are usually off by, as one standard deviation. Common practice, no source.
 const CALIPER_MM: f64 = 0.02;
@@ -47,94 +45,76 @@ const IACS_MS_PER_M: f64 = 58.0;
 /// What a strip that gave way under its weight has in `sets`.
 const FOLDED: &str = "folded";
 
-/// The kinds of test.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Kind {
-    BendStrip,
-    Wrap,
-    Weigh,
-    Flex,
-    Dent,
-    Conductivity,
-    Fold,
-    Clue(Clue),
-    Stamp,
-    Told,
-}
-
-const KINDS: [(&str, Kind); 12] = [
-    ("bend-strip", Kind::BendStrip),
-    ("wrap", Kind::Wrap),
-    ("weigh", Kind::Weigh),
-    ("flex", Kind::Flex),
-    ("dent", Kind::Dent),
-    ("conductivity", Kind::Conductivity),
-    ("fold", Kind::Fold),
-    ("magnet", Kind::Clue(Clue::Magnet)),
-    ("spark", Kind::Clue(Clue::Spark)),
-    ("caustic", Kind::Clue(Clue::Caustic)),
-    ("stamp", Kind::Stamp),
-    ("told", Kind::Told),
-];
-
-impl Kind {
-    /// Its keys, besides `sheet` and `kind`.
-    const fn keys(self) -> &'static [&'static str] {
-        match self {
-            Self::BendStrip => &["width", "thickness", "length", "weights", "sets"],
-            Self::Wrap => &["thickness", "radius", "radius_after", "angle", "angle_after", "straight"],
-            Self::Weigh => &["mass", "in_water", "width", "thickness", "length"],
-            Self::Flex => &["width", "thickness", "length", "weight", "movement"],
-            Self::Dent => &["brinell", "vickers", "dent", "known_dent", "known"],
-            Self::Conductivity => &["iacs", "ms_per_m"],
-            Self::Fold => &["thickness", "radius", "cracked"],
-            Self::Clue(_) => &["answer"],
-            Self::Stamp => &["read"],
-            Self::Told => &["word", "trust"],
-        }
+/// The keys of a kind, besides `sheet` and `kind`.
+const fn keys_of(kind: TestKind) -> &'static [&'static str] {
+    match kind {
+        TestKind::BendStrip => &["width", "thickness", "length", "weights", "sets"],
+        TestKind::Wrap => &["thickness", "radius", "radius_after", "angle", "angle_after", "straight"],
+        TestKind::Weigh => &["mass", "in_water", "width", "thickness", "length"],
+        TestKind::Flex => &["width", "thickness", "length", "weight", "movement"],
+        TestKind::Dent => &["brinell", "vickers", "dent", "known_dent", "known"],
+        TestKind::Conductivity => &["iacs", "ms_per_m"],
+        TestKind::Fold => &["thickness", "radius", "cracked"],
+        TestKind::Clue(_) => &["answer"],
+        TestKind::Stamp => &["read"],
+        TestKind::Told => &["word", "trust"],
     }
 }
 
 const YES_OR_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
 
-/// Metals of graded sheets with the tests they were made of, and the tables they were graded by: worked out once for all readings of a
-/// file, whose designs and samples have the same tests.
+/// Metals of graded sheets, with the tests and the table that they were made of: worked out once for all readings of a file, whose
+/// designs and samples have the same.
 pub(super) type Sheets = Arc<Mutex<Option<Kept>>>;
 
 #[derive(Debug)]
 pub(super) struct Kept {
     bench: Bench,
-    tables: usize,
-    metals: Vec<Metal>,
+    table: Vec<Metal>,
+    /// By name; `None` where the tests leave no strength to design with.
+    sheets: Vec<(String, Option<Metal>)>,
 }
 
-/// Takes in the sheets that some plate is of.
+impl Kept {
+    fn new(bench: &Bench, library: &Library) -> Self {
+        let graded = |sheet: &str| {
+            let graded = desk::one_sheet(sheet, &bench.of(sheet), library, None, &bench.prior);
+            (sheet.to_owned(), desk::metal(&graded, library))
+        };
+        Self {
+            bench: bench.clone(),
+            table: library.metals.clone(),
+            sheets: bench.sheets().into_iter().map(graded).collect(),
+        }
+    }
+}
+
+/// Takes in the sheets that plates are of; notes a plate of one whose tests leave no strength to design with.
 pub(super) fn add_sheets(cx: &Context<'_>, root: &Table, bench: &Bench, metals: &mut OwnMetals) {
-    let sheets = desk::sheets(&bench.tests);
-    if !plates(root).any(|metal| sheets.contains(&metal)) {
+    let tested = bench.sheets();
+    let wanted: Vec<(&str, Span)> = plates(root).filter(|(metal, _)| tested.contains(metal)).collect();
+    if wanted.is_empty() {
         return;
     }
     // A reader that panicked has left nothing half done.
     let mut kept = cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
-    let tables = std::ptr::from_ref(cx.library).addr();
-    let known = kept.as_ref().filter(|kept| kept.tables == tables && kept.bench == *bench);
-    let graded = match known {
-        Some(kept) => kept.metals.clone(),
-        None => {
-            let one = |sheet: &&str| {
-                let own: Vec<&ShopTest> =
-                    bench.tests.iter().filter(|t| t.sheet == **sheet).map(|t| &t.test).collect();
-                let thick = desk::thinnest(&own);
-                let graded = desk::one_sheet(sheet, &own, cx.library, thick, &bench.prior);
-                desk::metal(&graded, cx.library)
-            };
-            sheets.iter().filter_map(one).collect()
-        }
+    let kept = match kept.take() {
+        Some(same) if same.bench == *bench && same.table == cx.library.metals => kept.insert(same),
+        _ => kept.insert(Kept::new(bench, cx.library)),
     };
-    for metal in &graded {
-        metals.add(metal.name.clone(), metal.clone());
+    for (name, metal) in &kept.sheets {
+        metals.add(name.clone(), metal.clone());
+        if metal.is_none() {
+            for (_, span) in wanted.iter().filter(|(wanted, _)| wanted == name) {
+                let refused = Diagnostic::error(
+                    "no-strength",
+                    format!("the bench tests of `{}` leave no strength to design with", shown(name)),
+                )
+                .help("one of them fits no metal: `gearleg grade` says which");
+                cx.note(refused, span.clone());
+            }
+        }
     }
-    *kept = Some(Kept { bench: bench.clone(), tables, metals: graded });
 }
 
 /// Says what makes a metal of the name that sheets have when none is given.
@@ -151,8 +131,8 @@ pub(super) fn hint(section: &Section<'_>, name: &str) {
     }
 }
 
-/// What the plates of all gears are said to be of.
-fn plates(root: &Table) -> impl Iterator<Item = &str> {
+/// What the plates of all gears are said to be of, and where.
+fn plates(root: &Table) -> impl Iterator<Item = (&str, Span)> {
     let gears = match root.get("gear").map(|entry| &entry.node.value) {
         Some(Value::Table(gears)) => gears.entries.as_slice(),
         _ => &[],
@@ -160,8 +140,9 @@ fn plates(root: &Table) -> impl Iterator<Item = &str> {
     gears.iter().filter_map(|gear| {
         let Value::Table(gear) = &gear.node.value else { return None };
         let Value::Table(plate) = &gear.get("plate")?.node.value else { return None };
-        match &plate.get(keys::METAL.name)?.node.value {
-            Value::Text(name) => Some(name.as_str()),
+        let metal = &plate.get(keys::METAL.name)?.node;
+        match &metal.value {
+            Value::Text(name) => Some((name.as_str(), metal.span.clone())),
             _ => None,
         }
     })
@@ -246,26 +227,26 @@ fn bench_test(section: &Section<'_>, own: &[&str]) -> Option<BenchTest> {
         section.note(refused, span);
         None
     });
-    let kind = section.needed_choice(&keys::KIND, &KINDS).value()?;
+    let kind = section.needed_choice(&keys::KIND, &TestKind::ALL.map(|kind| (kind.word(), kind))).value()?;
     strangers(section, kind);
     let test = match kind {
-        Kind::BendStrip => bend_strip(section),
-        Kind::Wrap => wrap(section),
-        Kind::Weigh => weigh(section),
-        Kind::Flex => flex(section),
-        Kind::Dent => dent(section),
-        Kind::Conductivity => conductivity(section),
-        Kind::Fold => {
+        TestKind::BendStrip => bend_strip(section),
+        TestKind::Wrap => wrap(section),
+        TestKind::Weigh => weigh(section),
+        TestKind::Flex => flex(section),
+        TestKind::Dent => dent(section),
+        TestKind::Conductivity => conductivity(section),
+        TestKind::Fold => {
             let thickness = thickness(section);
             let radius = section.needed_quantity::<Length>(&keys::ROD_RADIUS).take();
             let cracked = section.needed_choice(&keys::CRACKED, &YES_OR_NO).value();
             Some(ShopTest::Fold { thickness: thickness?.read, radius: radius?, cracked: cracked? })
         }
-        Kind::Clue(clue) => {
+        TestKind::Clue(clue) => {
             Some(ShopTest::Clue(clue, section.needed_choice(&keys::ANSWER, &YES_OR_NO).value()?))
         }
-        Kind::Stamp => Some(ShopTest::Stamp(name(section, &keys::MARK)?)),
-        Kind::Told => {
+        TestKind::Stamp => Some(ShopTest::Stamp(name(section, &keys::MARK)?)),
+        TestKind::Told => {
             let trust = section.number(&keys::TRUST);
             let named = name(section, &keys::WORD);
             let trust = if trust.given() { trust.take()? } else { TRUSTED };
@@ -277,15 +258,16 @@ fn bench_test(section: &Section<'_>, own: &[&str]) -> Option<BenchTest> {
 }
 
 /// Notes keys that some other kind takes.
-fn strangers(section: &Section<'_>, kind: Kind) {
-    let word = KINDS.iter().find(|(_, k)| *k == kind).map_or("", |(word, _)| *word);
+fn strangers(section: &Section<'_>, kind: TestKind) {
     for entry in &section.table.entries {
         let key = entry.key.as_str();
         let common = key == keys::SHEET.name || key == keys::KIND.name;
-        if !common && keys::BENCH_TEST.names.contains(&key) && !kind.keys().contains(&key) {
-            let refused =
-                Diagnostic::error("unknown-key", format!("`{key}` is not a key of a bench test \"{word}\""))
-                    .help(format!("accepted here: sheet, kind, {}", kind.keys().join(", ")));
+        if !common && keys::BENCH_TEST.names.contains(&key) && !keys_of(kind).contains(&key) {
+            let refused = Diagnostic::error(
+                "unknown-key",
+                format!("`{key}` is not a key of a bench test \"{}\"", kind.word()),
+            )
+            .help(format!("accepted here: sheet, kind, {}", keys_of(kind).join(", ")));
             section.note(refused, entry.key_span.clone());
         }
     }
@@ -301,7 +283,7 @@ where
         _ => None,
     };
     section.quantity::<Q>(key).and_then(|value, span| {
-        let deviation = written.map_or_else(|| usual(value), |half| half * (1.0 / IN_TOLERANCE));
+        let deviation = written.map_or_else(|| usual(value), |half| half * (1.0 / DEVIATIONS_IN_TOLERANCE));
         if deviation > Q::default() {
             return Some(Measured { read: value, deviation });
         }
@@ -331,7 +313,7 @@ fn number(section: &Section<'_>, key: &Key, usual: f64) -> Found<Measured<f64>> 
         _ => None,
     };
     section.number(key).and_then(|value, span| {
-        let deviation = written.map_or(usual * value, |half| half / IN_TOLERANCE);
+        let deviation = written.map_or(usual * value, |half| half / DEVIATIONS_IN_TOLERANCE);
         if deviation > 0.0 {
             return Some(Measured { read: value, deviation });
         }
@@ -450,7 +432,7 @@ fn wrap(section: &Section<'_>) -> Option<ShopTest> {
 }
 
 /// Refuses a strip that is bent more after it was let go than before.
-fn springs(section: &Section<'_>, opened: bool, key: &str, span: std::ops::Range<usize>) -> Option<()> {
+fn springs(section: &Section<'_>, opened: bool, key: &str, span: Span) -> Option<()> {
     if !opened {
         let refused = Diagnostic::error(
             "contradiction",

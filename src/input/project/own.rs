@@ -32,9 +32,9 @@ impl<T> Own<T> {
         self.rows.iter().find(|(own, _)| own == name).and_then(|(_, row)| row.as_ref())
     }
 
-    /// Takes in one that is described in other sections.
-    pub(super) fn add(&mut self, name: String, row: T) {
-        self.rows.push((name, Some(row)));
+    /// Takes in one that is described in other sections; `None` when something is wrong with it, which has been noted.
+    pub(super) fn add(&mut self, name: String, row: Option<T>) {
+        self.rows.push((name, row));
     }
 
     /// Points from a name that is in no table to one like it in the file.

@@ -1,5 +1,7 @@
 //! How likely a value is to be off by how much.
 
+use crate::model::DEVIATIONS_IN_TOLERANCE;
+
 /// How a value or a strength varies.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Law {
@@ -21,10 +23,6 @@ pub enum Law {
         below: f64,
     },
 }
-
-/// Standard deviations in a tolerance. Common practice, no source: about one piece in twenty lies outside a tolerance that is kept
-/// with care but not sorted out.
-const DEVIATIONS_IN_TOLERANCE: f64 = 2.0;
 
 impl Law {
     /// The value that a share `at` of all lies below.
