@@ -1,4 +1,4 @@
-//! How fast: a whole gear in all its landings, one linear solution, and how that grows with the mesh.
+//! How fast: a whole gear in all its landings, one linear solution, and how that grows with the mesh; samples, sizes, a graded sheet.
 //!
 //! Targets: forty points of a curve, up and back and yielding, under 20 ms; a braced gear, all cases, small displacements, under 1 ms; one linear solution with 24 elements a leg, factorisation
 //! included, under 100 µs; growth in proportion to the number of elements.
@@ -13,6 +13,7 @@ mod worked;
 use common::{brace, pair, taper};
 use criterion::{BenchmarkId, Criterion, Throughput};
 use gearleg::analysis::{CurveRequest, GearAnalysis, GearDrops, GearStatics, PlateElasticity, PlateYield};
+use gearleg::desk::grade;
 use gearleg::diagnostic::SourceText;
 use gearleg::input::project::Draft;
 use gearleg::kernel::{Beam, Frame, NodalLoad, Rigidity, Section, Solver};
@@ -223,6 +224,26 @@ fn samples(c: &mut Criterion) {
     group.finish();
 }
 
+/// What six shop tests of a sheet come to, with the test to make next. A file whose plate is of such a sheet pays a part of it once.
+/// Target: under a third of a second.
+fn sheets(c: &mut Criterion) {
+    let text = std::fs::read_to_string("docs/examples/shop-sheet.toml").expect("the example can be read");
+    let source = Arc::new(SourceText { name: "bench".into(), text });
+    let draft = Draft::new(source).expect("the example is sound");
+    let library = worked::library();
+    let bench = draft.read_bench(library).expect("the example is sound");
+    let mut group = c.benchmark_group("sheets");
+    group.sample_size(10);
+    group.bench_function("a sheet by six tests", |b| {
+        b.iter(|| {
+            let found = grade(black_box(&bench), library);
+            assert!(found[0].misfits.is_empty(), "they fit");
+            found[0].grades.len()
+        });
+    });
+    group.finish();
+}
+
 /// The whole card of what is on sale for the plain demo gear: metals, thicknesses, with and without wires, in all its landings.
 /// Target: all of it within 5 s on two processors.
 fn sizes(c: &mut Criterion) {
@@ -253,6 +274,7 @@ fn main() {
     linear(&mut criterion);
     curve(&mut criterion);
     samples(&mut criterion);
+    sheets(&mut criterion);
     sizes(&mut criterion);
     mounted(&mut criterion);
     criterion.final_summary();

@@ -65,7 +65,6 @@ fn conductivity_leaves_soft_and_very_hard_together_until_a_strength_test() {
         assert!(soft > 0.10, "{iacs}: {:?}", &before.grades[..6]);
         // The weak one is designed for: 5754-O has 80 MPa.
         assert!(pascals(before.yield_strength.p05) < 130e6, "{iacs}: {:?}", before.yield_strength);
-        // 6.6 kg bends it: yield about 260 MPa of a strip of 25 × 3 mm at 150 mm.
         let hard = told(vec![conductivity(iacs), brinell(160.0)]);
         assert!(pascals(hard.yield_strength.p05) > 250e6, "{iacs}: {:?}", hard.yield_strength);
         assert!(chance(&hard, "7075") > chance(&before, "7075"));

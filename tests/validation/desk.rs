@@ -45,6 +45,10 @@ pub(crate) fn records() -> Vec<Record> {
     ]
 }
 
+/// Yield strength in MPa, radius and thickness in mm, modulus in GPa, and the share of the curvature that is left, by 4q³ − 3q + 1.
+const BENDS: [(f64, f64, f64, f64, f64); 3] =
+    [(260.0, 10.0, 4.0, 70.0, 0.97215), (125.0, 6.0, 4.0, 72.0, 0.99219), (435.0, 20.0, 3.0, 72.0, 0.87943)];
+
 fn springback() -> Record {
     let mut out = record(
         TOPIC,
@@ -52,11 +56,7 @@ fn springback() -> Record {
         ("4q³ − 3q + 1, worked to 25 digits", Provenance::ClosedForm),
         (Tolerance::Within(1e-5), "five digits are given"),
     );
-    for (strength, radius, thickness, modulus, left) in [
-        (260.0, 10.0, 4.0, 70.0, 0.97215),
-        (125.0, 6.0, 4.0, 72.0, 0.99219),
-        (435.0, 20.0, 3.0, 72.0, 0.87943),
-    ] {
+    for (strength, radius, thickness, modulus, left) in BENDS {
         let found = curvature_left(mpa(strength), gpa(modulus), mm(radius), mm(thickness));
         out.point(format!("{strength} MPa, R {radius}, t {thickness}"), found, left);
     }
@@ -70,11 +70,7 @@ fn springback_back() -> Record {
         ("the same, the other way round", Provenance::ClosedForm),
         (Tolerance::Within(1e-3), "five digits of what is left make three of what sprang back"),
     );
-    for (strength, radius, thickness, modulus, left) in [
-        (260.0, 10.0, 4.0, 70.0, 0.97215),
-        (125.0, 6.0, 4.0, 72.0, 0.99219),
-        (435.0, 20.0, 3.0, 72.0, 0.87943),
-    ] {
+    for (strength, radius, thickness, modulus, left) in BENDS {
         let found = flow_stress_of_bend(left, gpa(modulus), mm(radius), mm(thickness)).expect("a share");
         out.point(format!("R {radius}, t {thickness}"), found.get::<megapascal>(), strength);
     }

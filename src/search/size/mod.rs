@@ -349,9 +349,18 @@ impl Group<'_> {
         }
     }
 
+    /// The gear's name, by its open values.
+    fn name(&self) -> String {
+        self.open.first().map(|o| o.gear.clone()).unwrap_or_default()
+    }
+
+    fn no_case(&self) -> SizeError {
+        SizeError::NoCase(self.name())
+    }
+
     fn empty(&self, designs: usize) -> SizedGear {
         SizedGear {
-            gear: self.open.first().map(|o| o.gear.clone()).unwrap_or_default(),
+            gear: self.name(),
             open: self.open.iter().map(|o| (o.key.clone(), o.choices.len())).collect(),
             designs,
             refused: None,
@@ -405,7 +414,7 @@ impl Group<'_> {
                         strongest = strongest.max(judged.least.value().unwrap_or(strongest));
                         holding.push((*i, judged));
                     }
-                    Some(Err(CheckError::NoCase)) => return Err(SizeError::NoCase(sized.gear.clone())),
+                    Some(Err(CheckError::NoCase)) => return Err(self.no_case()),
                     Some(Err(CheckError::Analysis(_))) => sized.unsolved += 1,
                     _ => {}
                 }
@@ -490,10 +499,7 @@ impl Group<'_> {
         match analysis::gear_margins(project, self.library, self.gear) {
             Ok(Margins { factors, margins }) => Ok(Judged::of(factors, margins, wish)),
             Err(CheckError::Analysis(_)) => Ok(None),
-            Err(CheckError::NoCase) => {
-                let gear = project.gears.get(self.gear).map(|gear| gear.name.clone());
-                Err(SizeError::NoCase(gear.unwrap_or_default()))
-            }
+            Err(CheckError::NoCase) => Err(self.no_case()),
         }
     }
 
@@ -556,10 +562,7 @@ impl Group<'_> {
                     {
                         best = Some((*i, judged));
                     }
-                    Some(Err(CheckError::NoCase)) => {
-                        let gear = candidates.get(*i).and_then(|c| c.project.gears.get(self.gear));
-                        return Err(SizeError::NoCase(gear.map(|g| g.name.clone()).unwrap_or_default()));
-                    }
+                    Some(Err(CheckError::NoCase)) => return Err(self.no_case()),
                     _ => {}
                 }
             }
