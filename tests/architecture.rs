@@ -22,7 +22,7 @@ const USES: [(&str, &[&str]); 16] = [
         &["analysis", "crew", "diagnostic", "input", "loads", "material", "model", "results", "units"],
     ),
     ("analysis", &["checks", "crew", "kernel", "loads", "material", "model", "results", "section", "units"]),
-    ("desk", &["material", "model", "results", "section", "units"]),
+    ("desk", &["analysis", "crew", "loads", "material", "model", "results", "section", "units"]),
     ("input", &["desk", "diagnostic", "material", "model", "report::figure", "units"]),
     ("checks", &["material", "model", "results", "section", "units"]),
     ("loads", &["model", "results", "units"]),

@@ -145,3 +145,120 @@ fn a_project_file_may_hold_the_tests() {
     let alone = json(&gearleg(["grade", SHEET, "--format", "json"]));
     assert_eq!(both["yield_Pa"], alone["yield_Pa"]);
 }
+
+/// What a gear asks of the sheet, how likely the sheet has it, and the strip that decides: the same as `check` has of the same file.
+#[test]
+fn a_gear_s_own_question_is_answered() {
+    let tests = text(std::path::Path::new(SHEET)).replace("format = 1\n", "");
+    let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"))
+        .replace("load_factor = 3.5", "load_factor = 1.5\ncases = [\"level\", \"one-wheel\"]");
+    assert!(project.contains("load_factor = 1.5"), "the example has changed");
+    let whole = format!("{project}\n{tests}");
+    let told = json(&graded(&whole, &["--format", "json"]));
+    let gear = &told["gears"][0];
+    assert_eq!((gear["gear"].as_str(), gear["said_to_be_of_it"].as_bool()), (Some("main"), Some(false)));
+    let folder = scratch();
+    let file = path(&folder, "plane.toml");
+    fs::write(&file, &whole).expect("it can be written");
+    let checked = json(&gearleg(["check", file.to_str().expect("a name"), "--format", "json"]));
+    let required = checked["required_yield"].as_array().expect("a list");
+    let most = required.iter().filter_map(|r| r["yield_Pa"].as_f64()).fold(0.0, f64::max);
+    assert_eq!(gear["hardest"]["required_yield_Pa"].as_f64(), Some(most));
+    assert_eq!(gear["offcut_test"], checked["bench_tests"][0]);
+    let chance = gear["hardest"]["chance"].as_f64().expect("a chance");
+    let [low, middle] = ["p05", "p50"].map(|p| told["yield_Pa"][p].as_f64().expect("a number"));
+    // By the quantiles that are told.
+    let expected = if most < low {
+        0.95..=1.0
+    } else if most < middle {
+        0.5..=0.95
+    } else {
+        0.0..=0.5
+    };
+    assert!(expected.contains(&chance), "{most} of {low}, {middle}: {chance}");
+    let words = graded(&whole, &[]);
+    assert!(words.out.contains("Gear main, if its legs are of this sheet, asks of it"), "{}", words.out);
+    assert_eq!(words.out.contains("DECIDE IT FOR GEAR main"), (0.01..0.99).contains(&chance), "{chance}");
+    assert_eq!(wide(&words.out), Vec::<&str>::new());
+}
+
+/// The tests are of one sheet, and a plate of another thickness is of another.
+#[test]
+fn another_thickness_is_doubted() {
+    let tests = text(std::path::Path::new(SHEET)).replace("format = 1\n", "");
+    let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"))
+        .replace("metal = \"unknown\"", "metal = \"bench\"");
+    let doubted = graded(&format!("{project}\n{tests}"), &[]);
+    assert!(
+        doubted.err.contains("are of a sheet of 3.02 mm, and this plate is 5 mm thick"),
+        "{}",
+        doubted.err
+    );
+    let same = graded(&format!("{project}\n{}", tests.replace("3.02 mm", "4.93 mm")), &[]);
+    assert!(!same.err.contains("another thickness"), "{}", same.err);
+}
+
+#[test]
+fn a_name_that_no_table_has_is_doubted() {
+    let told = graded("format = 1\n[[bench_test]]\nkind = \"stamp\"\nread = \"6028-T6\"\n", &[]);
+    assert_eq!(told.code, 0);
+    assert!(told.err.contains("no metal or alloy of the tables is called `6028-T6`"), "{}", told.err);
+    assert!(told.err.contains("perhaps `6082-T6`"), "{}", told.err);
+}
+
+/// 4 A along 200 mm of 25 × 1 mm of 6061-T6, 43 % IACS or 40 nΩ·m, make 1.28 mV: I ρ L / (b t), IACS being 17.241 nΩ·m (IEC 60028).
+#[test]
+fn a_current_and_its_voltage_tell_the_conductivity() {
+    let resistivity: f64 = 17.241e-9 / 0.43;
+    let millivolts = 1e3 * 4.0 * resistivity * 0.200 / (0.025 * 0.001);
+    assert!((resistivity - 40e-9).abs() < 0.5e-9 && (millivolts - 1.28).abs() < 0.01);
+    let metered = "format = 1\n[[bench_test]]\nkind = \"conductivity\"\niacs = \"43 ± 1.29\"\n";
+    let by_current = format!(
+        "format = 1\n[[bench_test]]\nkind = \"conductivity\"\ncurrent = \"4 A ± 0.12 A\"\nvoltage = \"{millivolts:.6} mV ± 0.0001 uV\"\n\
+         length = \"200 mm ± 0.001 mm\"\nwidth = \"25 mm ± 0.001 mm\"\nthickness = \"1 mm ± 0.0001 mm\"\n"
+    );
+    let [metered, by_current] =
+        [metered, by_current.as_str()].map(|text| json(&graded(text, &["--format", "json"])));
+    let chances = |told: &Value| {
+        let of = |name: &str| {
+            let rows = told["grades"].as_array().expect("a list");
+            rows.iter().find(|g| g["name"] == name).and_then(|g| g["probability"].as_f64()).expect("a row")
+        };
+        ["6061-T6", "6082-T6", "5754-O", "1050A-H14"].map(of)
+    };
+    for (a, b) in chances(&metered).into_iter().zip(chances(&by_current)) {
+        assert!((a - b).abs() < 2e-3 * a.max(0.01), "{a} {b}");
+    }
+}
+
+/// A drop is a test through the gear's own curve, and a stronger leg keeps a smaller set.
+#[test]
+fn a_dropped_leg_tells_its_strength() {
+    let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"));
+    let told = |set: &str| {
+        let test = format!(
+            "[[bench_test]]\nkind = \"drop\"\ngear = \"main\"\nheight = \"200 mm\"\nset = \"{set}\"\n"
+        );
+        let ended = graded(&format!("{project}\n{test}"), &["--format", "json"]);
+        assert_eq!((ended.code, ended.err.as_str()), (0, ""));
+        json(&ended)["yield_Pa"]["p50"].as_f64().expect("a number")
+    };
+    let (little, much) = (told("2 mm"), told("20 mm"));
+    assert!(little > 1.2 * much, "{little} {much}");
+}
+
+#[test]
+fn units_of_a_file_of_tests_are_those_it_is_written_in() {
+    let inches = r#"format = 1
+[[bench_test]]
+kind = "bend-strip"
+width = "1 in"
+thickness = "0.119 in"
+length = "6 in"
+weights = ["12 lb", "16 lb"]
+sets = ["0 in", "0.08 in"]
+"#;
+    let told = graded(inches, &[]);
+    assert_eq!(told.code, 0, "{}", told.err);
+    assert!(told.out.contains("ksi") && !told.out.contains("MPa"), "{}", told.out);
+}

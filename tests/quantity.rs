@@ -3,8 +3,8 @@
 use gearleg::input::quantity::{FromText, QuantityError};
 use gearleg::report::figure::{UnitChoice, decimal, exact, figure, fixed, number, significant};
 use gearleg::units::{
-    Angle, Area, Dimension, Force, Length, Mass, MassDensity, Measure, Moment, SecondMoment, SectionModulus,
-    Stiffness, Stress, Unit, Velocity,
+    Angle, Area, Dimension, ElectricCurrent, ElectricPotential, Force, Length, Mass, MassDensity, Measure,
+    Moment, SecondMoment, SectionModulus, Stiffness, Stress, Unit, Velocity,
 };
 use proptest::prelude::*;
 use uom::si::length::meter;
@@ -453,6 +453,8 @@ proptest! {
             Dimension::Moment => round_trip::<Moment>(number, unit, |q| q.value)?,
             Dimension::SectionModulus => round_trip::<SectionModulus>(number, unit, |q| q.value)?,
             Dimension::SecondMoment => round_trip::<SecondMoment>(number, unit, |q| q.value)?,
+            Dimension::Current => round_trip::<ElectricCurrent>(number, unit, |q| q.value)?,
+            Dimension::Voltage => round_trip::<ElectricPotential>(number, unit, |q| q.value)?,
         }
     }
 

@@ -195,7 +195,9 @@ fn check_gear(
     if let (Some(plain), Some(dropped)) = (&plain_gear, dropped) {
         result.bracing_drops.extend(bracing_drop(project, plain, dropped, &result.drops)?);
     }
-    if unknown {
+    // What is only known by tests of a sheet can be tested further.
+    let graded = matches!(&gear.plate.metal, PlateMetal::Known(metal) if metal.yield_scatter.is_some());
+    if unknown || graded {
         result.bench_tests.extend(bench_test(
             &gear.name,
             most_needed,

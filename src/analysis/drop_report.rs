@@ -223,11 +223,8 @@ fn reading(
     test: &DropTest,
     heights: &[Length],
 ) -> Result<DropReading, AnalysisError> {
-    let whole = loads::drop_weight(project, gear);
-    let own_mass = whole.total() / gravity();
-    let mass = test.mass.unwrap_or(own_mass);
-    let share = f64::from(mass / own_mass);
-    let weight = GearWeight { loads: whole.loads.iter().map(|l| l.times(share)).collect() };
+    let weight = loads::drop_weight(project, gear).of_mass(test.mass);
+    let mass = weight.total() / gravity();
     let trial = Trial { gear, weight, lift: test.wing_lift, height: test.height };
     let own = PlateYield::of(&gear.plate);
     let expected = trial.drop(1.0, own)?;

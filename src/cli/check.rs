@@ -4,11 +4,10 @@ use super::args::{Check, Format};
 use super::failure::{FAILS, Failure, HOLDS, warn};
 use super::new::typed;
 use super::output::{Sink, not_into_itself};
-use super::progress::Progress;
+use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::analysis::{self, CheckError};
 use gearleg::diagnostic::Diagnostic;
-use gearleg::input::project::load_draft;
 use gearleg::report::{
     Detail, check_json, check_text, first_sizes_json, first_sizes_text, spread_json, spread_text,
 };
@@ -21,7 +20,7 @@ pub(super) fn run(check: &Check, tables: Option<&Path>) -> Result<u8, Failure> {
     not_into_itself(&check.file, &check.output)?;
     let sink = Sink::open(&check.output)?;
     let library = library(tables)?;
-    let draft = load_draft(&check.file).map_err(Failure::Input)?;
+    let draft = draft(&check.file, &library).map_err(Failure::Input)?;
     let (project, doubts) = draft.read_file(&library).map_err(Failure::Input)?;
     warn(&doubts);
     let watched = {

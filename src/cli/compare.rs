@@ -4,10 +4,10 @@ use super::args::{Compare, Format};
 use super::failure::{FAILS, Failure, HOLDS, warn};
 use super::new::typed;
 use super::output::{Sink, not_into_itself};
-use super::progress::Progress;
+use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::diagnostic::{Diagnostic, Diagnostics};
-use gearleg::input::project::{Design, load_draft};
+use gearleg::input::project::Design;
 use gearleg::material::Library;
 use gearleg::model::Project;
 use gearleg::report::{compare_json, compare_text};
@@ -66,7 +66,7 @@ struct Read<'a> {
 fn read<'a>(files: &'a [PathBuf], library: &Library) -> Result<Vec<Read<'a>>, Failure> {
     let (mut found, mut doubts, mut wrong) = (Vec::new(), Vec::new(), Diagnostics::default());
     for path in files {
-        match load_draft(path).and_then(|draft| draft.read_designs(library)) {
+        match draft(path, library).and_then(|draft| draft.read_designs(library)) {
             Ok((designs, said)) => {
                 doubts.extend(said);
                 found.push(Read { path, designs });

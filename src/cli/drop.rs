@@ -4,11 +4,10 @@ use super::args::{Drop, Format};
 use super::failure::{FAILS, Failure, HOLDS, warn};
 use super::list::{multiples, quantities};
 use super::output::{Sink, not_into_itself};
-use super::progress::Progress;
+use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::analysis::{self, AnalysisError, CurveRequest, DropRequest};
 use gearleg::diagnostic::Diagnostic;
-use gearleg::input::project::load_project;
 use gearleg::report::{drop_json, drop_text};
 use std::path::Path;
 
@@ -18,7 +17,8 @@ pub(super) fn run(drop: &Drop, tables: Option<&Path>) -> Result<u8, Failure> {
     let mut request = request(drop)?;
     let sink = Sink::open(&drop.output)?;
     let library = library(tables)?;
-    let (project, doubts) = load_project(&drop.file, &library).map_err(Failure::Input)?;
+    let draft = draft(&drop.file, &library).map_err(Failure::Input)?;
+    let (project, doubts) = draft.read_file(&library).map_err(Failure::Input)?;
     warn(&doubts);
     let fault = |error: AnalysisError| Failure::Internal(error.to_string());
     if let Some(id) = &drop.case {

@@ -1,7 +1,11 @@
 //! How far the work has come, for somebody who waits at a terminal.
 
+use gearleg::diagnostic::Diagnostics;
+use gearleg::input::project::{Draft, load_draft};
+use gearleg::material::Library;
 use std::cell::Cell;
 use std::io::{IsTerminal, Write};
+use std::path::Path;
 use std::time::{Duration, Instant};
 
 /// Work shorter than this is not reported on.
@@ -29,6 +33,14 @@ impl Progress {
             self.shown.set(true);
         }
     }
+}
+
+/// Loads a file as far as its keys, with what takes long in its reading done ahead.
+pub(super) fn draft(path: &Path, library: &Library) -> Result<Draft, Diagnostics> {
+    let draft = load_draft(path)?;
+    let progress = Progress::begin();
+    draft.prepare(library, &|done, all| progress.tell(done, all));
+    Ok(draft)
 }
 
 impl Drop for Progress {

@@ -4,10 +4,9 @@ use super::args::{Format, Size};
 use super::failure::{FAILS, Failure, HOLDS};
 use super::new::typed;
 use super::output::{Sink, not_into_itself};
-use super::progress::Progress;
+use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::diagnostic::Diagnostic;
-use gearleg::input::project::load_draft;
 use gearleg::report::{size_json, size_text};
 use gearleg::search::{SizeError, size};
 use std::path::Path;
@@ -17,7 +16,7 @@ pub(super) fn run(asked: &Size, tables: Option<&Path>) -> Result<u8, Failure> {
     not_into_itself(&asked.file, &asked.output)?;
     let sink = Sink::open(&asked.output)?;
     let library = library(tables)?;
-    let draft = load_draft(&asked.file).map_err(Failure::Input)?;
+    let draft = draft(&asked.file, &library).map_err(Failure::Input)?;
     let found = {
         let progress = Progress::begin();
         size(&draft, &library, !asked.no_card, &|done, all| progress.tell(done, all))

@@ -1,11 +1,15 @@
 //! How likely each reading is, for every sheet that it may have been made with.
 
-use super::hypothesis::{Hypothesis, Spread, Strength};
-use super::mechanics::{brinell, kept_of_bend, vickers};
-use crate::material::{Family, Metal};
-use crate::model::{AfterWrap, Clue, Hardness, Measured, Named, ShopTest, Strip, Volume};
+use super::claims::{Claim, OWN_MARK, naming, over_recommended, seen_of};
+use super::drop::{SetGrid, leg_sets};
+use super::hypothesis::{Hypothesis, Spread, Strength, known_hardness};
+use super::mechanics::{BRINELL_OF_VICKERS, brinell, kept_of_bend};
+use crate::model::{
+    AfterWrap, DEVIATIONS_IN_TOLERANCE, Hardness, LegDrop, Measured, ShopTest, Strip, TestKind, Volume,
+};
 use crate::section::Cantilever;
 use crate::units::{Length, Mass, MassDensity, Stress, gravity};
+use std::cell::OnceCell;
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
 use std::ops::Div;
 use uom::si::f64::Ratio;
@@ -34,9 +38,16 @@ const GENTLY_FROM: i32 = 20;
 
 /// How far the mechanics of a bend may be off, as a share of the yield strength. chosen.
 const WRAP_MODEL: f64 = 0.07;
-/// The same of Tabor's law with what hardening is taken to be, as a share of the hardness: EN 485-2's own numbers lie within twice that,
-/// as the tests hold.
-const HARDNESS_MODEL: f64 = 0.08;
+/// The same of Tabor's law with what hardening is taken to be: EN 485-2's own hardness numbers lie within 16 % of it, as the tests hold,
+/// and a hardness goes up by some 0.8 times what the yield strength does.
+pub(super) const HARDNESS_MODEL: f64 = 0.10;
+/// The same of a dropped leg: rubber and floor take energy too, and the sheet is not quite as thick as it was read; and of one drop
+/// against others. chosen.
+const DROP_MODEL: f64 = 0.09;
+const DROP_READING: f64 = 0.05;
+/// How far a clamped strip may be stiffer or softer than a narrow beam, as a share. chosen: a wide one is stiffer by up to 1/(1 − ν²), a
+/// vice gives.
+const FLEX_MODEL: f64 = 0.02;
 
 /// Share of a bend's curvature that is taken for straight, and how sharply. chosen: after a disc of 0.4 m a bow of a tenth of a millimetre
 /// over 100 mm, which a straight edge shows.
@@ -47,20 +58,14 @@ const STRAIGHT_WITHIN: f64 = 0.015;
 pub(super) const WATER: f64 = 998.0;
 const WATER_OFF: f64 = 0.0015;
 
-/// Chance that a fold cracks at the recommended radius, and the fall of its log-odds with the logarithm of the radius: one in two crack at
-/// half of it. chosen: recommended radii are kept by nearly all sheets.
-const CRACKS: f64 = 0.05;
-/// Radius in thicknesses that stands for metals that may be folded flat.
-const FLAT: f64 = 0.25;
-
-/// A mark on the sheet is that sheet's own so often; the rest are offcuts of another. chosen.
-const OWN_MARK: f64 = 0.97;
-/// Names that a wrong mark or word might as well be.
-const OTHER_NAMES: f64 = 15.0;
-
 /// What is added to any chance, so that nothing is ever ruled out for good. A test of which no more is left fits nothing, and is
 /// told as [misfit](fits).
-const NEVER_NOTHING: f64 = 1e-30;
+pub(super) const NEVER_NOTHING: f64 = 1e-30;
+
+/// A likelihood at each strength of the grid.
+fn by_strength(likely: &dyn Fn(Stress) -> f64) -> Vec<f64> {
+    (0..STEPS).map(|i| likely(strength(i))).collect()
+}
 
 /// A yield strength of the grid.
 pub(super) fn strength(index: usize) -> Stress {
@@ -123,12 +128,23 @@ pub(super) fn prior(hypothesis: &Hypothesis) -> Vec<f64> {
 /// What a reading says of one hypothesis.
 #[derive(Debug, Clone)]
 pub(super) enum Says {
-    /// How likely it is whatever the strength.
-    Once(f64),
+    /// How likely a claim is, whatever the strength. The same claim made twice is one: the surer counts.
+    Claim(Claim),
+    /// A fold at so many times each radius that may be recommended for the sheet, and whether it cracked.
+    Fold(Vec<f64>, bool),
     /// How likely for each combination, whatever the strength.
     Each(Vec<f64>),
     /// How likely for each combination and each strength of the grid.
-    Strengths(Vec<Vec<f64>>),
+    Strengths {
+        /// The kind whose mechanics it goes by.
+        kind: TestKind,
+        /// By combination and strength.
+        likely: Vec<Vec<f64>>,
+        /// How far those mechanics may be off for this sheet, as a share of its strength and alike in all tests of the kind.
+        model: f64,
+        /// The same with that counted, where it was wanted.
+        whole: OnceCell<Vec<Vec<f64>>>,
+    },
     /// A reading of something that all readings of its kind share: logarithm and standard deviation.
     Density(f64, f64),
     /// The same of the conductivity.
@@ -138,7 +154,7 @@ pub(super) enum Says {
 /// What a reading says of a hypothesis.
 pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> Says {
     // What hardening does not change is worked out once for each modulus.
-    let on_grid = |likely: &dyn Fn(Stress, &Node) -> f64, blur: f64, hardens: bool| {
+    let on_grid = |likely: &dyn Fn(&Node) -> Vec<f64>, own: f64, model: f64, hardens: bool| {
         let mut all: Vec<Vec<f64>> = Vec::with_capacity(nodes.len());
         for (i, node) in nodes.iter().enumerate() {
             let before =
@@ -150,29 +166,34 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> 
                 all.push(same);
                 continue;
             }
-            let sharp: Vec<f64> = (0..STEPS).map(|i| likely(strength(i), node)).collect();
-            let blurred = if blur > 0.0 { blurred(&sharp, blur) } else { sharp };
+            let sharp = likely(node);
+            let blurred = if own > 0.0 { blurred(&sharp, own) } else { sharp };
             all.push(blurred.into_iter().map(|l| l + NEVER_NOTHING).collect());
         }
-        Says::Strengths(all)
+        Says::Strengths { kind: test.kind(), likely: all, model, whole: OnceCell::new() }
+    };
+    let claim = |seen: bool, rows: &[String], trust: f64, chance: f64| {
+        Says::Claim(Claim { what: (test.kind(), seen, rows.to_vec()), trust, chance })
     };
     match test {
         ShopTest::BendStrip { strip, steps, weight_deviation, set_deviation } => {
             let [b, t, l] = shares(strip);
-            let blur = root_of_squares(&[*weight_deviation, b, 2.0 * t, l, STRIP_MODEL]);
             on_grid(
-                &|strength, node| strip_steps(strip, steps, *set_deviation, strength, node.modulus),
-                blur,
+                &|node| by_strength(&|s| strip_steps(strip, steps, *set_deviation, s, node.modulus)),
+                root_of_squares(&[*weight_deviation, b, 2.0 * t, l]),
+                STRIP_MODEL,
                 false,
             )
         }
-        ShopTest::Wrap { thickness, radius, after } => {
-            let blur = root_of_squares(&[share(thickness), share(radius), WRAP_MODEL]);
-            on_grid(&|strength, node| wrapped(thickness.read, radius.read, after, strength, node), blur, true)
-        }
+        ShopTest::Wrap { thickness, radius, after } => on_grid(
+            &|node| wrapped(thickness.read, radius.read, after, node),
+            root_of_squares(&[share(thickness), share(radius)]),
+            WRAP_MODEL,
+            true,
+        ),
         ShopTest::Flex { strip, weight, movement } => {
             let [b, t, l] = shares(strip);
-            let off = root_of_squares(&[share(weight), share(movement), b, 3.0 * t, 3.0 * l]);
+            let off = root_of_squares(&[share(weight), share(movement), b, 3.0 * t, 3.0 * l, FLEX_MODEL]);
             let found = modulus_by_flex(strip, weight.read, movement.read);
             Says::Each(
                 nodes
@@ -181,14 +202,17 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> 
                     .collect(),
             )
         }
-        ShopTest::Dent(hardness) => on_grid(
-            &|strength, node| {
-                let (off, deviation) = hardness_off(hardness, strength, node);
-                normal(off / root_of_squares(&[deviation, HARDNESS_MODEL]))
-            },
-            0.0,
-            true,
-        ),
+        ShopTest::Dent(hardness) => {
+            let (ln, deviation) = hardness_read(hardness);
+            let off = root_of_squares(&[deviation, 0.5 * STEP]);
+            let likely =
+                |s: Stress, node: &Node| normal((ln - brinell(s, node.modulus, node.exponent).ln()) / off);
+            on_grid(&|node| by_strength(&|s| likely(s, node)), 0.0, HARDNESS_MODEL, true)
+        }
+        ShopTest::Drop(drop) => {
+            let sets = SetGrid::new(leg_sets(drop));
+            on_grid(&|node| dropped(drop, &sets, node), DROP_READING, DROP_MODEL, true)
+        }
         ShopTest::Weigh { mass, volume } => {
             let (found, off) = weighed(mass, volume);
             Says::Density(f64::from(found / MassDensity::new::<kilogram_per_cubic_meter>(1.0)).ln(), off)
@@ -197,49 +221,15 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> 
             Says::Conductivity(reading.read.ln(), reading.deviation / reading.read)
         }
         ShopTest::Fold { thickness, radius, cracked } => {
-            let chance = hypothesis.bend_radius.map_or(0.5, |least| {
-                let over = f64::from(*radius / *thickness) / least.max(FLAT);
-                cracks(over)
-            });
-            Says::Once(if *cracked { chance } else { 1.0 - chance })
+            Says::Fold(over_recommended(f64::from(*radius / *thickness), hypothesis), *cracked)
         }
         ShopTest::Clue(clue, seen) => {
             let chance = seen_of(*clue, hypothesis);
-            Says::Once(if *seen { chance } else { 1.0 - chance })
+            claim(*seen, &[], 1.0, if *seen { chance } else { 1.0 - chance })
         }
-        ShopTest::Stamp(named) => Says::Once(naming(named, hypothesis, OWN_MARK)),
-        ShopTest::Told(named, trust) => Says::Once(naming(named, hypothesis, *trust)),
+        ShopTest::Stamp(named) => claim(true, &named.rows, OWN_MARK, naming(named, hypothesis, OWN_MARK)),
+        ShopTest::Told(named, trust) => claim(true, &named.rows, *trust, naming(named, hypothesis, *trust)),
     }
-}
-
-/// How likely it is to hear or read a name, if what names it is right so often.
-fn naming(named: &Named, hypothesis: &Hypothesis, right: f64) -> f64 {
-    let meant = match &hypothesis.name {
-        Some(name) => named.rows.contains(name),
-        // A name that no row has is that of something else.
-        None => named.rows.is_empty(),
-    };
-    if meant { right + (1.0 - right) / OTHER_NAMES } else { (1.0 - right) / OTHER_NAMES + NEVER_NOTHING }
-}
-
-/// How likely a clue is seen. Source: what the families do is from memory; how surely is chosen.
-fn seen_of(clue: Clue, hypothesis: &Hypothesis) -> f64 {
-    match (clue, hypothesis.family) {
-        (Clue::Magnet, Family::Steel) => 0.98,
-        // Cold-rolled 301 is weakly magnetic, annealed 304 is not.
-        (Clue::Magnet, Family::Stainless) => 0.4,
-        (Clue::Magnet | Clue::Spark, Family::Aluminium) | (Clue::Magnet, Family::Titanium) => 0.01,
-        (Clue::Spark, Family::Steel | Family::Titanium) => 0.97,
-        (Clue::Spark, Family::Stainless) => 0.9,
-        (Clue::Magnet | Clue::Spark, Family::Other) => 0.3,
-        (Clue::Caustic, _) => hypothesis.darkens,
-    }
-}
-
-/// Chance that a fold cracks at so many times its recommended radius: its log-odds are proportional to 1 + log₂ of that.
-fn cracks(over: f64) -> f64 {
-    let at_once = (CRACKS / (1.0 - CRACKS)).ln();
-    1.0 / (1.0 + (-at_once * (1.0 + over.log2())).exp())
 }
 
 fn strip_steps(
@@ -274,49 +264,79 @@ fn strip_steps(
     likely
 }
 
-fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, strength: Stress, node: &Node) -> f64 {
-    let left = kept_of_bend(strength, node.modulus, node.exponent, radius, thickness);
-    match after {
-        AfterWrap::Radius(after) => {
-            let middle = |inside: Length| inside + 0.5 * thickness;
-            let seen = f64::from(middle(radius) / middle(after.read));
-            normal((seen - left) / (seen * share(after)))
+fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, node: &Node) -> Vec<f64> {
+    let kept = by_strength(&|s| kept_of_bend(s, node.modulus, node.exponent, radius, thickness));
+    let likely = |(i, left): (usize, &f64)| {
+        // What differs by less than half a step is not told apart.
+        let steep = kept.get(i + 1).map_or(0.0, |less| 0.5 * (left - less));
+        match after {
+            AfterWrap::Radius(after) => {
+                let middle = |inside: Length| inside + 0.5 * thickness;
+                let seen = f64::from(middle(radius) / middle(after.read));
+                normal((seen - left) / root_of_squares(&[seen * share(after), steep]))
+            }
+            AfterWrap::Angle { bent, left: seen } => {
+                let seen_left = f64::from(seen.read / bent.read);
+                let off =
+                    root_of_squares(&[f64::from(seen.deviation / bent.read), seen_left * share(bent), steep]);
+                normal((seen_left - left) / off)
+            }
+            AfterWrap::Straight(straight) => {
+                let chance = below((STRAIGHT - left) / STRAIGHT_WITHIN);
+                if *straight { chance } else { 1.0 - chance }
+            }
         }
-        AfterWrap::Angle { bent, left: seen } => {
-            normal((f64::from(seen.read / *bent) - left) / f64::from(seen.deviation / *bent))
-        }
-        AfterWrap::Straight(straight) => {
-            let chance = below((STRAIGHT - left) / STRAIGHT_WITHIN);
-            if *straight { chance } else { 1.0 - chance }
-        }
-    }
+    };
+    kept.iter().enumerate().map(likely).collect()
 }
 
-/// How far a reading of hardness is from what a strength makes, as a logarithm, and its standard deviation.
-fn hardness_off(hardness: &Hardness, strength: Stress, node: &Node) -> (f64, f64) {
+/// A reading of hardness as the logarithm of a Brinell number, and its standard deviation.
+fn hardness_read(hardness: &Hardness) -> (f64, f64) {
     let number = |m: &Measured<f64>| (m.read.ln(), m.deviation / m.read);
+    // It was compared with a piece that has no hardness: it tells nothing.
+    let nothing = (0.0, f64::INFINITY);
     match hardness {
-        Hardness::Brinell(read) => {
-            let (ln, off) = number(read);
-            (ln - brinell(strength, node.modulus, node.exponent).ln(), off)
-        }
+        Hardness::Brinell(read) => number(read),
         Hardness::Vickers(read) => {
             let (ln, off) = number(read);
-            (ln - vickers(strength, node.modulus, node.exponent).ln(), off)
+            (ln + BRINELL_OF_VICKERS.ln(), off)
         }
         Hardness::Beside { dent, known_dent, known } => {
-            let Some(hard) = known_hardness(known) else { return (0.0, 1.0) };
+            let Some(hard) = known_hardness(known) else { return nothing };
             // A ball's dent is as wide as the root of the load over the hardness.
-            let ratio = f64::from(known_dent.read / dent.read);
+            let ratio = f64::from(known_dent.read / dent.read).ln();
             let off = 2.0 * root_of_squares(&[share(dent), share(known_dent)]);
-            ((hard * ratio * ratio).ln() - brinell(strength, node.modulus, node.exponent).ln(), off)
+            (hard.ln + 2.0 * ratio, root_of_squares(&[off, hard.deviation]))
+        }
+        Hardness::OwnScale { reading, known: [(one, first), (other, second)] } => {
+            let (Some(one), Some(other)) = (known_hardness(one), known_hardness(other)) else {
+                return nothing;
+            };
+            // Along a line through the two, in the logarithm of the hardness.
+            let part = (reading.read - first) / (second - first);
+            let slope = (other.ln - one.ln) / (second - first);
+            // The reading is off, and each of the two, and how hard each of the two is.
+            let of_reading = slope * reading.deviation * root_of_squares(&[1.0, 1.0 - part, part]);
+            let of_pieces = root_of_squares(&[(1.0 - part) * one.deviation, part * other.deviation]);
+            (one.ln + part * (other.ln - one.ln), root_of_squares(&[of_reading, of_pieces]))
         }
     }
 }
 
-/// Brinell number of a row of the table, where it has one.
-fn known_hardness(metal: &Metal) -> Option<f64> {
-    metal.bands.iter().find_map(|b| b.hardness.as_ref()).map(|h| h.value)
+/// How likely the set of a drop is, for each strength of the grid.
+fn dropped(drop: &LegDrop, sets: &SetGrid, node: &Node) -> Vec<f64> {
+    let sets = sets.of(node.modulus, node.exponent);
+    let deviation = drop.test.error * (1.0 / DEVIATIONS_IN_TOLERANCE);
+    let seen = drop.test.set.unwrap_or_default();
+    let likely = |i: usize| {
+        let Some(set) = sets.get(i).copied().flatten() else { return 0.0 };
+        // What differs by less than half a step is not told apart.
+        let steep = sets.get(i + 1).copied().flatten().map_or(Length::default(), |less| 0.5 * (set - less));
+        let off = root_of_squares(&[1.0, f64::from(steep / deviation)]);
+        let apart = f64::from((seen - set) / deviation) / off;
+        if seen == Length::default() { below(apart) } else { normal(apart) / off }
+    };
+    (0..STEPS).map(likely).collect()
 }
 
 fn modulus_by_flex(strip: &Strip, weight: Mass, movement: Length) -> Stress {
@@ -378,7 +398,7 @@ fn below(z: f64) -> f64 {
 }
 
 /// A likelihood that is known for an exact instrument, for one that is off by so much of the strength.
-fn blurred(sharp: &[f64], deviation: f64) -> Vec<f64> {
+pub(super) fn blurred(sharp: &[f64], deviation: f64) -> Vec<f64> {
     let width = deviation / STEP;
     #[allow(
         clippy::cast_possible_truncation,
@@ -389,17 +409,35 @@ fn blurred(sharp: &[f64], deviation: f64) -> Vec<f64> {
     #[allow(clippy::cast_precision_loss, reason = "a few hundred at most")]
     let weights: Vec<f64> = (0..=reach).map(|i| normal(i as f64 / width)).collect();
     let all = 2.0 * weights.iter().sum::<f64>() - 1.0;
-    // Beyond the ends of the grid it goes on as it ends.
     let last = sharp.len().saturating_sub(1);
-    let at = |i: usize| sharp.get(i.min(last)).copied().unwrap_or_default();
-    (0..sharp.len())
-        .map(|i| {
-            let both = |(k, w): (usize, &f64)| {
-                if k == 0 { w * at(i) } else { w * (at(i + k) + at(i.saturating_sub(k))) }
-            };
-            weights.iter().enumerate().map(both).sum::<f64>() / all
-        })
-        .collect()
+    let mut found = vec![0.0; sharp.len()];
+    let most = sharp.iter().copied().fold(0.0, f64::max);
+    for (i, chance) in sharp.iter().enumerate() {
+        // Most of a likelihood is next to nothing; what is added to it afterwards is more.
+        if *chance <= 1e-40 * most {
+            continue;
+        }
+        for (k, weight) in weights.iter().enumerate() {
+            let share = chance * weight / all;
+            for at in [i.checked_sub(k), (k > 0).then_some(i + k)].into_iter().flatten() {
+                if let Some(place) = found.get_mut(at) {
+                    *place += share;
+                }
+            }
+        }
+    }
+    // Beyond the ends of the grid it goes on as it ends.
+    let mut tail = 0.0;
+    for (k, weight) in weights.iter().enumerate().skip(1).rev() {
+        tail += weight / all;
+        for (place, end) in [(k - 1, 0), ((last + 1).saturating_sub(k), last)] {
+            let end = sharp.get(end).copied().unwrap_or_default();
+            if let Some(place) = found.get_mut(place) {
+                *place += tail * end;
+            }
+        }
+    }
+    found
 }
 
 /// How likely readings of one thing are together, given how it is spread among sheets: each is read in the light of those before it.
@@ -425,9 +463,9 @@ pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis) -> boo
     };
     let apart = |ln: f64, off: f64, of: Spread| normal((ln - of.ln) / root_of_squares(&[off, of.deviation]));
     let best = match says {
-        Says::Once(_) => 1.0,
+        Says::Claim(_) | Says::Fold(..) => 1.0,
         Says::Each(all) => all.iter().copied().fold(0.0, f64::max),
-        Says::Strengths(all) => all.iter().flatten().copied().fold(0.0, f64::max),
+        Says::Strengths { likely, .. } => likely.iter().flatten().copied().fold(0.0, f64::max),
         Says::Density(ln, off) => apart(*ln, *off, hypothesis.density),
         Says::Conductivity(ln, off) => apart(*ln, *off, hypothesis.conductivity),
     };
@@ -438,6 +476,7 @@ pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis) -> boo
 }
 
 #[cfg(test)]
+#[allow(clippy::indexing_slicing, reason = "a test's own list")]
 mod tests {
     use super::*;
     use approx::assert_relative_eq;
@@ -450,6 +489,27 @@ mod tests {
         {
             assert_relative_eq!(below(z), share, epsilon = 2e-7);
         }
+    }
+
+    #[test]
+    fn a_blur_keeps_what_is_everywhere_and_spreads_what_is_somewhere() {
+        let even = blurred(&[0.7; 60], 0.05);
+        assert!(even.iter().all(|v| (v - 0.7).abs() < 1e-12), "{even:?}");
+        let mut sharp = vec![0.0; 200];
+        sharp[100] = 1.0;
+        let wide = blurred(&sharp, 0.06);
+        let deviation = 0.06 / STEP;
+        for (i, found) in wide.iter().enumerate() {
+            let z = (i as f64 - 100.0) / deviation;
+            let expected =
+                if z.abs() < 3.4 { (-0.5 * z * z).exp() / (deviation * (2.0 * PI).sqrt()) } else { *found };
+            assert_relative_eq!(*found, expected, max_relative = 2e-3, epsilon = 1e-6);
+        }
+        // A step stays a step: half of it where it was, all of it far beyond.
+        let step: Vec<f64> = (0..200).map(|i| f64::from(u8::from(i >= 100))).collect();
+        let wide = blurred(&step, 0.06);
+        assert_relative_eq!(wide[99] + wide[100], 1.0, max_relative = 1e-9);
+        assert!(wide[0] < 1e-12 && (wide[199] - 1.0).abs() < 1e-12);
     }
 
     #[test]
@@ -472,12 +532,5 @@ mod tests {
         let expected = (-0.5 * square).exp() / (2.0 * PI * determinant.sqrt());
         let spread = Spread { ln: 0.0, deviation: s };
         assert_relative_eq!(together(spread, [(x, a), (y, b)].into_iter()), expected, max_relative = 1e-12);
-    }
-
-    #[test]
-    fn a_fold_at_the_recommended_radius_cracks_seldom_and_at_half_of_it_every_other_time() {
-        assert_relative_eq!(cracks(1.0), CRACKS, max_relative = 1e-12);
-        assert_relative_eq!(cracks(0.5), 0.5, max_relative = 1e-12);
-        assert!(cracks(2.0) < 0.01);
     }
 }

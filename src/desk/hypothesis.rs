@@ -1,6 +1,7 @@
 //! What an unknown sheet may be: every row of the table of metals, or none of them.
 
-use super::mechanics::{hardening_exponent, proof_strain};
+use super::evidence::HARDNESS_MODEL;
+use super::mechanics::{STRAIN_UNDER_A_PYRAMID, brinell, hardening_exponent, proof_strain};
 use crate::material::{Basis, Family, Library, Metal, MetalBand, StockForm};
 use crate::model::BenchPrior;
 use crate::units::{Length, MassDensity, Stress};
@@ -141,6 +142,19 @@ fn row(metal: &Metal, thickness: Option<Length>) -> Option<Hypothesis> {
 /// does; how surely is chosen.
 const DARKENS: f64 = 0.9;
 const STAYS_BRIGHT: f64 = 0.05;
+
+/// How hard a piece of a row is, as the logarithm of its Brinell number: as its own strength makes it, which lies above the row's minimum.
+pub(super) fn known_hardness(metal: &Metal) -> Option<Spread> {
+    let row = row(metal, None)?;
+    let (Strength::About(median, deviation), Some((exponent, _))) = (row.strength, row.hardening) else {
+        return None;
+    };
+    let modulus = row.modulus.0;
+    // ln H has n ln(ε / ε₀.₂) in it.
+    let hardening = HARDENING * (STRAIN_UNDER_A_PYRAMID / proof_strain(median, modulus)).ln();
+    let deviation = deviation.hypot(HARDNESS_MODEL).hypot(hardening);
+    Some(Spread { ln: brinell(median, modulus, exponent).ln(), deviation })
+}
 
 /// The band of a thickness; the nearest where the table has none for it, or the first where nobody knows how thick the sheet is.
 fn band(metal: &Metal, thickness: Option<Length>) -> Option<&MetalBand> {

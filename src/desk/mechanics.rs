@@ -8,14 +8,14 @@ use crate::units::{Length, STANDARD_GRAVITY, Stress};
 use uom::si::pressure::megapascal;
 
 /// Strain at which Tabor's law takes the flow stress. Source: D. Tabor, The Hardness of Metals (1951), from memory: 8 % under a pyramid.
-const STRAIN_UNDER_A_PYRAMID: f64 = 0.08;
+pub(super) const STRAIN_UNDER_A_PYRAMID: f64 = 0.08;
 
 /// Hardness over that flow stress, both as stresses. Source: the same, from memory.
 const CONSTRAINT: f64 = 3.0;
 
 /// Brinell over Vickers number of the same sheet. chosen: what brings Tabor's law, with hardening by [`hardening_exponent`], to the Brinell
 /// numbers that EN 485-2 prints beside its strengths; the tests hold how near.
-const BRINELL_OF_VICKERS: f64 = 0.92;
+pub(super) const BRINELL_OF_VICKERS: f64 = 0.92;
 
 /// Strain of the proof stress beyond the elastic one.
 const PROOF: f64 = 0.002;

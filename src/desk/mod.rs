@@ -5,29 +5,42 @@
 //! is how likely each is after all readings, and how the yield strength is then distributed. Derived: docs/method.md, "The
 //! unknown-metal desk".
 
+mod asked;
+mod claims;
+mod drop;
 mod evidence;
 mod hypothesis;
 mod mechanics;
 mod metal;
 mod next;
 
+pub use asked::{asked, is_asked};
+pub use drop::follow_drops;
 pub use mechanics::{
     brinell, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending, hardening_exponent,
     kept_of_bend, proof_strain, vickers,
 };
 pub use metal::metal;
 
-use crate::material::Library;
-use crate::model::{Bench, BenchPrior, ShopTest};
+use crate::material::{Library, Metal};
+use crate::model::{Bench, BenchPrior, ShopTest, TestKind};
 use crate::results::{Contradiction, GradeChance, LikelyStress, SheetGrade, TestSays};
 use crate::units::{Length, Stress};
-use evidence::{Node, STEP, STEPS, Says, fits, log, nodes, says, strength, together};
-use hypothesis::{Hypothesis, hypotheses};
+use claims::{claimed, folded};
+use evidence::{Node, STEP, STEPS, Says, blurred, fits, log, nodes, says, strength, together};
+use hypothesis::{Hypothesis, hypotheses, known_hardness};
 use std::cmp::Ordering;
 
 /// How many times likelier of two sheets than of one the readings of two tests have to be to be called a contradiction. chosen: the tests
 /// hold how seldom tests of one sheet come to it.
 const CONTRADICTS: f64 = 10.0;
+
+/// The same of two marks, or of a mark and a clue: they are yes or no, and no tail of an error makes them differ. A dealer's word is
+/// wrong too often for that. chosen.
+const WORDS_CONTRADICT: f64 = 4.0;
+
+/// Kinds whose tests go by one law of mechanics, and are off together where that is off.
+const BY_MECHANICS: [TestKind; 4] = [TestKind::BendStrip, TestKind::Wrap, TestKind::Dent, TestKind::Drop];
 
 /// Shares of the distribution that are told.
 const LOW: f64 = 0.05;
@@ -57,6 +70,12 @@ pub fn one_sheet(
     prior: &BenchPrior,
 ) -> SheetGrade {
     Desk::new(tests, library, thickness, prior).graded(sheet, tests, prior)
+}
+
+/// Whether a piece of a metal can serve to compare hardness with.
+#[must_use]
+pub fn has_hardness(metal: &Metal) -> bool {
+    known_hardness(metal).is_some()
 }
 
 /// A hypothesis made ready, with what each test says of it.
@@ -118,14 +137,17 @@ impl Desk {
         SheetGrade {
             sheet: sheet.to_owned(),
             tests: tests.iter().zip(&alone).map(says).collect(),
+            thickness: self.thickness,
             yield_strength: found.likely(),
+            strengths: found.strengths.iter().enumerate().map(|(i, chance)| (strength(i), *chance)).collect(),
             modulus: self.modulus(&found),
             grades,
             none_of_these: each().filter(|(held, _)| held.of.name.is_none()).map(|(_, c)| c).sum(),
             none_before: prior.none_of_these,
-            contradictions: self.contradictions(&alone),
+            contradictions: self.contradictions(tests, &alone),
             misfits: self.misfits(tests, &found),
             next: None,
+            asked: Vec::new(),
         }
     }
 
@@ -156,13 +178,17 @@ impl Desk {
     }
 
     /// Pairs of tests whose readings are hardly of one sheet; `alone` is what each says.
-    fn contradictions(&self, alone: &[Posterior]) -> Vec<Contradiction> {
+    fn contradictions(&self, tests: &[&ShopTest], alone: &[Posterior]) -> Vec<Contradiction> {
         let mut found = Vec::new();
+        let words = |i: usize| {
+            let kind = tests.get(i).map(|t| t.kind());
+            matches!(kind, Some(TestKind::Stamp | TestKind::Clue(_)))
+        };
         for (i, first) in alone.iter().enumerate() {
             for (j, second) in alone.iter().enumerate().skip(i + 1) {
                 let both = self.posterior(&[i, j]).evidence.max(f64::MIN_POSITIVE);
                 let against = first.evidence * second.evidence / both;
-                if against > CONTRADICTS {
+                if against > if words(i) && words(j) { WORDS_CONTRADICT } else { CONTRADICTS } {
                     found.push(Contradiction { tests: (i, j), against });
                 }
             }
@@ -184,33 +210,81 @@ impl Held {
             Says::Conductivity(ln, off) => Some((*ln, *off)),
             _ => None,
         });
-        let once = said().map(|s| if let Says::Once(chance) = s { *chance } else { 1.0 });
+        let claims = said().filter_map(|s| if let Says::Claim(claim) = s { Some(claim) } else { None });
+        let folds = said().filter_map(|s| match s {
+            Says::Fold(over, cracked) => Some((over.as_slice(), *cracked)),
+            _ => None,
+        });
         let common = self.of.prior
-            * once.product::<f64>()
+            * claimed(claims)
+            * folded(folds)
             * together(self.of.density, density)
             * together(self.of.conductivity, conductivity);
-        let mut found = vec![0.0; self.prior.len()];
+        let kinds: Vec<(TestKind, f64)> = BY_MECHANICS
+            .into_iter()
+            .filter_map(|kind| {
+                said().find_map(|s| match s {
+                    Says::Strengths { kind: own, model, .. } if *own == kind => Some((kind, *model)),
+                    _ => None,
+                })
+            })
+            .collect();
         // Where no test tells combinations apart, one stands for all.
-        let one = said().all(|s| matches!(s, Says::Once(_) | Says::Density(..) | Says::Conductivity(..)));
-        for (n, node) in self.nodes.iter().enumerate() {
+        let one = kinds.is_empty() && !said().any(|s| matches!(s, Says::Each(_)));
+        let weight = |n: usize, node: &Node| {
             let each = said().map(|s| match s {
                 Says::Each(chances) => chances.get(n).copied().unwrap_or_default(),
                 _ => 1.0,
             });
-            let weight = common * if one { 1.0 } else { node.weight * each.product::<f64>() };
-            let mut own: Vec<f64> = self.prior.iter().map(|p| p * weight).collect();
-            for s in said() {
-                if let Says::Strengths(all) = s
-                    && let Some(chances) = all.get(n)
-                {
-                    own.iter_mut().zip(chances).for_each(|(own, chance)| *own *= chance);
+            if one { 1.0 } else { node.weight * each.product::<f64>() }
+        };
+        let of_kind = |kind: TestKind| {
+            said().filter_map(move |s| match s {
+                Says::Strengths { kind: own, likely, whole, .. } if *own == kind => Some((likely, whole)),
+                _ => None,
+            })
+        };
+        // All readings of a kind for one combination, without what its mechanics are off.
+        let readings = |kind: TestKind, n: usize| {
+            let mut all = vec![1.0; self.prior.len()];
+            for likely in of_kind(kind).filter_map(|(likely, _)| likely.get(n)) {
+                all.iter_mut().zip(likely).for_each(|(all, likely)| *all *= likely);
+            }
+            all
+        };
+        // The same with that counted.
+        let counted = |kind: TestKind, model: f64, n: usize| {
+            let mut own = of_kind(kind);
+            if let (Some((likely, whole)), None) = (own.next(), own.next()) {
+                let whole = whole.get_or_init(|| likely.iter().map(|l| blurred(l, model)).collect());
+                return whole.get(n).cloned().unwrap_or_default();
+            }
+            blurred(&readings(kind, n), model)
+        };
+        let mut found = vec![0.0; self.prior.len()];
+        let add = |found: &mut Vec<f64>, weight: f64, more: &[f64]| {
+            found.iter_mut().zip(more).for_each(|(all, more)| *all += weight * more);
+        };
+        if let [(kind, model)] = kinds.as_slice() {
+            // What it is off by is the same for all combinations.
+            for (n, node) in self.nodes.iter().enumerate() {
+                add(&mut found, weight(n, node), &readings(*kind, n));
+            }
+            found = blurred(&found, *model);
+        } else {
+            for (n, node) in self.nodes.iter().enumerate() {
+                let mut own = vec![1.0; self.prior.len()];
+                for (kind, model) in &kinds {
+                    let all = counted(*kind, *model, n);
+                    own.iter_mut().zip(&all).for_each(|(own, chance)| *own *= chance);
+                }
+                add(&mut found, weight(n, node), &own);
+                if one {
+                    break;
                 }
             }
-            found.iter_mut().zip(&own).for_each(|(all, own)| *all += own);
-            if one {
-                break;
-            }
         }
+        found.iter_mut().zip(&self.prior).for_each(|(found, prior)| *found *= common * prior);
         found
     }
 }

@@ -123,9 +123,11 @@ fn reading(kind: TestKind, one: &StandIn<'_>, middle: Stress, thickness: Length)
         TestKind::Wrap => {
             let radius = 4.0 * thickness;
             let bent = Angle::new::<degree>(90.0);
+            let off = Angle::new::<degree>(0.25);
             let left =
                 bent * kept_of_bend(one.strength, one.node.modulus, one.node.exponent, radius, thickness);
-            let left = Measured { read: left, deviation: Angle::new::<degree>(0.25) };
+            let left = Measured { read: left, deviation: off };
+            let bent = Measured { read: bent, deviation: off };
             ShopTest::Wrap {
                 thickness: thick,
                 radius: exactly(radius, 0.01),
@@ -167,6 +169,8 @@ fn reading(kind: TestKind, one: &StandIn<'_>, middle: Stress, thickness: Length)
             }
         }
         // These tell of the name, or of what the others tell better.
-        TestKind::Flex | TestKind::Clue(_) | TestKind::Stamp | TestKind::Told => return None,
+        TestKind::Flex | TestKind::Drop | TestKind::Clue(_) | TestKind::Stamp | TestKind::Told => {
+            return None;
+        }
     })
 }

@@ -14,7 +14,7 @@ mod tail_down;
 
 use crate::model::{Arms, CaseId, CaseWheelLoad, Gear, LoadPoint, Position, Project, Side};
 use crate::results::{Amount, CaseName, LandingFactors, Term, Working};
-use crate::units::{Angle, Force, gravity};
+use crate::units::{Angle, Force, Mass, gravity};
 
 /// Share of the weight taken on a nose wheel when the file gives none.
 /// Common practice, no source: 8–15 % is usual; the upper end loads the nose gear more.
@@ -167,6 +167,13 @@ impl GearWeight {
     #[must_use]
     pub fn total(&self) -> Force {
         self.loads.iter().map(|l| l.up).fold(Force::default(), |a, b| a + b)
+    }
+
+    /// The same for another mass in all; `None` leaves it.
+    #[must_use]
+    pub fn of_mass(self, mass: Option<Mass>) -> Self {
+        let share = mass.map_or(1.0, |mass| f64::from(mass * gravity() / self.total()));
+        Self { loads: self.loads.iter().map(|l| l.times(share)).collect() }
     }
 }
 

@@ -1,7 +1,9 @@
 //! What the builder tried with a sheet that nobody knows, and what was seen.
 
+use super::{DropTest, Project};
 use crate::material::Metal;
-use crate::units::{Angle, Length, Mass};
+use crate::units::{Angle, Length, Mass, Stress};
+use std::sync::{Arc, OnceLock};
 
 /// A value as it was read off, and how far that may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -102,6 +104,8 @@ pub enum ShopTest {
     Dent(Hardness),
     /// How well it conducts, % IACS.
     Conductivity(Measured<f64>),
+    /// A leg of it dropped with its gear.
+    Drop(LegDrop),
     /// Folded to an inside radius.
     Fold {
         /// Thickness.
@@ -119,6 +123,47 @@ pub enum ShopTest {
     Told(Named, f64),
 }
 
+/// A leg of the sheet that was dropped with its gear, and what stayed bent.
+#[derive(Debug, Clone)]
+pub struct LegDrop {
+    /// The aircraft and its gears as the file has them, the leg's metal unknown.
+    pub of: Arc<Project>,
+    /// The drop, with the set that was seen.
+    pub test: DropTest,
+    /// What that drop leaves of sets, whatever the metal, as far as the set that was seen asks: worked out when it is first asked for. Another
+    /// drop, or another set, needs a [new one](Self::new).
+    pub sets: Arc<OnceLock<LegSets>>,
+}
+
+impl LegDrop {
+    /// A drop of which nothing has been worked out.
+    #[must_use]
+    pub fn new(of: Arc<Project>, test: DropTest) -> Self {
+        Self { of, test, sets: Arc::default() }
+    }
+}
+
+impl PartialEq for LegDrop {
+    fn eq(&self, other: &Self) -> bool {
+        self.of == other.of && self.test == other.test
+    }
+}
+
+/// What stays of one drop of a gear whose plate has one stiffness and one law of hardening, by its yield strength.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetCurve {
+    /// Modulus of elasticity.
+    pub modulus: Stress,
+    /// Exponent of hardening.
+    pub exponent: f64,
+    /// Yield strength and set, the strongest first: from the weakest that leaves nothing bent down; `None` where the gear collapses.
+    pub points: Vec<(Stress, Option<Length>)>,
+}
+
+/// Such curves for every combination of [their](SetCurve) moduli and exponents: exponents rise within a modulus, moduli after them.
+/// Empty where the gear makes no frame.
+pub type LegSets = Vec<SetCurve>;
+
 /// What a wrapped strip looks like once it is let go.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum AfterWrap {
@@ -127,7 +172,7 @@ pub enum AfterWrap {
     /// The angle through which it was bent, and the angle that is left.
     Angle {
         /// While pressed.
-        bent: Angle,
+        bent: Measured<Angle>,
         /// After it was let go.
         left: Measured<Angle>,
     },
@@ -159,6 +204,13 @@ pub enum Hardness {
         known_dent: Measured<Length>,
         /// What that is of.
         known: Box<Metal>,
+    },
+    /// A tester with a scale of its own, tried on two known pieces too.
+    OwnScale {
+        /// On the sheet.
+        reading: Measured<f64>,
+        /// Each known piece and what the tester reads on it.
+        known: [(Box<Metal>, f64); 2],
     },
 }
 
@@ -197,6 +249,8 @@ pub enum TestKind {
     Dent,
     /// [`ShopTest::Conductivity`].
     Conductivity,
+    /// [`ShopTest::Drop`].
+    Drop,
     /// [`ShopTest::Fold`].
     Fold,
     /// A [`ShopTest::Clue`].
@@ -209,13 +263,14 @@ pub enum TestKind {
 
 impl TestKind {
     /// All of them, in the order of messages.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::BendStrip,
         Self::Wrap,
         Self::Weigh,
         Self::Flex,
         Self::Dent,
         Self::Conductivity,
+        Self::Drop,
         Self::Fold,
         Self::Clue(Clue::Magnet),
         Self::Clue(Clue::Spark),
@@ -234,6 +289,7 @@ impl TestKind {
             Self::Flex => "flex",
             Self::Dent => "dent",
             Self::Conductivity => "conductivity",
+            Self::Drop => "drop",
             Self::Fold => "fold",
             Self::Clue(Clue::Magnet) => "magnet",
             Self::Clue(Clue::Spark) => "spark",
@@ -275,6 +331,7 @@ impl ShopTest {
             Self::Flex { .. } => TestKind::Flex,
             Self::Dent(_) => TestKind::Dent,
             Self::Conductivity(_) => TestKind::Conductivity,
+            Self::Drop(_) => TestKind::Drop,
             Self::Fold { .. } => TestKind::Fold,
             Self::Clue(clue, _) => TestKind::Clue(*clue),
             Self::Stamp(_) => TestKind::Stamp,
@@ -284,13 +341,14 @@ impl ShopTest {
 
     /// The sheet's thickness, where the test says it.
     #[must_use]
-    pub const fn thickness(&self) -> Option<Length> {
+    pub fn thickness(&self) -> Option<Length> {
         match self {
             Self::BendStrip { strip, .. }
             | Self::Flex { strip, .. }
             | Self::Weigh { volume: Volume::Sides(strip), .. } => Some(strip.thickness.read),
             Self::Wrap { thickness, .. } => Some(thickness.read),
             Self::Fold { thickness, .. } => Some(*thickness),
+            Self::Drop(drop) => drop.of.gears.get(drop.test.gear).map(|gear| gear.plate.sheet_thickness()),
             _ => None,
         }
     }

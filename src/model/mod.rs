@@ -13,8 +13,8 @@ mod wish;
 
 pub use aircraft::{Aircraft, Layout};
 pub use bench::{
-    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, Measured, Named, ShopTest, Strip, TestKind,
-    Volume,
+    AfterWrap, Bench, BenchPrior, BenchTest, Clue, Hardness, LegDrop, LegSets, Measured, Named, SetCurve,
+    ShopTest, Strip, TestKind, Volume,
 };
 pub use drop_test::DropTest;
 pub use gear::{

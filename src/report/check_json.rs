@@ -9,7 +9,7 @@ use super::verdict::verdict;
 use super::view::{margin_sum, place_words, working_line};
 use crate::material::Basis;
 use crate::model::Project;
-use crate::results::{CaseResult, CheckResult, CollapseCause, Margin, Verdict};
+use crate::results::{BenchTest, CaseResult, CheckResult, CollapseCause, Margin, Verdict};
 use serde_json::{Value, json};
 
 /// Version of the project file's and the output's format.
@@ -43,19 +43,7 @@ pub fn check_json(project: &Project, result: &CheckResult) -> Value {
             "grades_that_hold": r.grades_that_hold,
             "grades_that_bend": r.grades_that_bend,
         })).collect::<Vec<_>>(),
-        "bench_tests": result.bench_tests.iter().map(|t| json!({
-            "gear": t.gear,
-            "yield_Pa": t.yield_strength.value,
-            "strip_width_m": t.width.value,
-            "strip_thickness_m": t.thickness.value,
-            "reach_m": t.reach.value,
-            "load_kg": t.load.value,
-            "load_without_errors_kg": t.load_without_errors.value,
-            "weighings": t.weighings,
-            "deflection_m": t.deflection.value,
-            "set_limit_m": t.set_limit.value,
-            "steps": bench_steps(t, &units),
-        })).collect::<Vec<_>>(),
+        "bench_tests": result.bench_tests.iter().map(|t| offcut(t, &units)).collect::<Vec<_>>(),
         "bracing": result.bracing.iter().map(|b| json!({
             "gear": b.gear,
             "case": b.case.id(),
@@ -90,6 +78,23 @@ pub fn check_json(project: &Project, result: &CheckResult) -> Value {
         })).collect::<Vec<_>>(),
         "remarks": remarks(project, result),
         "cautions": cautions(project),
+    })
+}
+
+/// The strip test of a gear's sheet.
+pub(super) fn offcut(t: &BenchTest, units: &UnitChoice) -> Value {
+    json!({
+        "gear": t.gear,
+        "yield_Pa": t.yield_strength.value,
+        "strip_width_m": t.width.value,
+        "strip_thickness_m": t.thickness.value,
+        "reach_m": t.reach.value,
+        "load_kg": t.load.value,
+        "load_without_errors_kg": t.load_without_errors.value,
+        "weighings": t.weighings,
+        "deflection_m": t.deflection.value,
+        "set_limit_m": t.set_limit.value,
+        "steps": bench_steps(t, units),
     })
 }
 

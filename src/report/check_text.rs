@@ -13,7 +13,7 @@ use super::view::{
     term_in_words, title, toe_in, working_terms, worst_of_each,
 };
 use crate::model::Project;
-use crate::results::{CaseName, CaseResult, CheckResult, Margin, Term, Verdict};
+use crate::results::{BenchTest, CaseName, CaseResult, CheckResult, Margin, Term, Verdict};
 use crate::units::{Angle, Dimension, Force, Stress, Unit};
 
 /// What the reader asked to see beyond the report itself.
@@ -23,6 +23,13 @@ pub struct Detail {
     pub every_case: bool,
     /// The working of every margin that is shown.
     pub explain: bool,
+}
+
+/// Whether a test of the metal would settle something: its strength is unknown, or what is known of it does not reach.
+fn unsettled(project: &Project, test: &BenchTest) -> bool {
+    let gear = project.gears.iter().find(|gear| gear.name == test.gear);
+    let known = gear.and_then(|gear| gear.plate.yield_strength());
+    known.is_none_or(|known| known.value < test.yield_strength)
 }
 
 /// Writes the report.
@@ -36,7 +43,7 @@ pub fn check_text(project: &Project, result: &CheckResult, detail: Detail) -> St
     for line in verdict(project, result, &units) {
         out.push_str(&bullet(&line));
     }
-    for test in &result.bench_tests {
+    for test in result.bench_tests.iter().filter(|test| unsettled(project, test)) {
         heading(&mut out, &format!("TEST THE METAL: a strip of gear {}'s sheet", test.gear));
         for step in bench_steps(test, &units) {
             out.push_str(&bullet(&step));

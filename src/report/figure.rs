@@ -235,6 +235,8 @@ impl UnitChoice {
             Dimension::SectionModulus => Unit::CubicMillimetre,
             Dimension::SecondMoment if inches => Unit::QuarticInch,
             Dimension::SecondMoment => Unit::QuarticMillimetre,
+            Dimension::Current => Unit::Ampere,
+            Dimension::Voltage => Unit::Millivolt,
         }
     }
 

@@ -1,8 +1,9 @@
 //! What shop tests say of sheets as JSON: SI numbers, the unit in the key's name.
 
+use super::check_json::offcut;
 use super::figure::UnitChoice;
 use super::grade_text::{grade_cautions, grade_words, next_words, told};
-use crate::results::{Contradiction, LikelyStress, SheetGrade};
+use crate::results::{AskedIn, Contradiction, LikelyStress, SheetGrade};
 use serde_json::{Value, json};
 
 /// Writes what is known of the first sheet at the top, and of all in `sheets`.
@@ -46,6 +47,17 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
             "yield_Pa": likely(&t.yield_strength),
         })).collect::<Vec<_>>(),
         "contradictions": sheet.contradictions.iter().map(contradicts).collect::<Vec<_>>(),
+        "contradicting": sheet.contradictions.iter().map(|c| json!({
+            "tests": [c.tests.0 + 1, c.tests.1 + 1],
+            "times_likelier_of_two_sheets": c.against,
+        })).collect::<Vec<_>>(),
+        "gears": sheet.asked.iter().map(|asked| json!({
+            "gear": asked.gear,
+            "said_to_be_of_it": asked.told,
+            "hardest": asked_in(&asked.hardest),
+            "hardest_published": asked.published.as_ref().map(asked_in),
+            "offcut_test": asked.offcut.as_ref().map(|test| offcut(test, units)),
+        })).collect::<Vec<_>>(),
         "next_test": sheet.next.as_ref().map(|next| json!({
             "kind": next.kind.word(),
             "why": next_words(next),
@@ -53,6 +65,10 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
             "minutes": next.minutes,
         })),
     })
+}
+
+fn asked_in(one: &AskedIn) -> Value {
+    json!({ "case": one.case.id(), "required_yield_Pa": one.yield_strength.value, "chance": one.chance })
 }
 
 fn likely(stress: &LikelyStress) -> Value {

@@ -2,8 +2,9 @@
 
 use super::figure::{UnitChoice, decimal, number, percent};
 use super::layout::{bullet, heading, paragraph, table};
+use super::remarks::bench_steps;
 use crate::model::{Clue, TestKind};
-use crate::results::{LikelyStress, NextTest, SheetGrade};
+use crate::results::{Asked, AskedIn, LikelyStress, NextTest, SheetGrade};
 use crate::units::{Dimension, Stress};
 
 /// Least chance that is worth a line of the table. chosen.
@@ -14,6 +15,10 @@ const MOST_NAMES: usize = 4;
 /// Chance of none of the table's rows from which it is said first. chosen.
 const STRANGE: f64 = 0.3;
 
+/// Chance that a sheet is as strong as a gear asks, or is not, from which no test of it is asked for. chosen: more than that of a design
+/// value.
+const SETTLED: f64 = 0.99;
+
 /// Writes what is known of each sheet.
 #[must_use]
 pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
@@ -22,6 +27,14 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
         heading(&mut out, &format!("THE SHEET, {}", sheet.sheet));
         for line in grade_words(sheet, units) {
             out.push_str(&bullet(&line));
+        }
+        for (asked, test) in sheet.asked.iter().filter_map(|a| Some((a, a.offcut.as_ref()?))) {
+            if !is_settled(asked) && sheet.misfits.is_empty() {
+                heading(&mut out, &format!("DECIDE IT FOR GEAR {}: a strip of {}", asked.gear, sheet.sheet));
+                for step in bench_steps(test, units) {
+                    out.push_str(&bullet(&step));
+                }
+            }
         }
         heading(&mut out, &format!("WHAT EACH TEST SAYS ALONE, {}", sheet.sheet));
         let unit = units.unit(Dimension::Stress);
@@ -119,11 +132,42 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
     if !names.is_empty() {
         lines.push(format!("It may be {}. The strength counts, not the name.", names.join(", ")));
     }
+    lines.extend(sheet.asked.iter().map(|asked| asked_words(asked, units)));
     lines.push(match &sheet.next {
         Some(next) => format!("Next: {}.", next_words(next)),
         None => "No further test of those the tool knows would narrow the strength by much.".to_owned(),
     });
     lines
+}
+
+/// What a gear asks of the sheet, and how likely it has it.
+fn asked_words(asked: &Asked, units: &UnitChoice) -> String {
+    let of = if asked.told { "" } else { ", if its legs are of this sheet," };
+    let asks = |one: &AskedIn| {
+        let (figure, chance) = (units.figure(one.yield_strength, 3), chance(one.chance));
+        format!("{figure} in {}, which it has with a chance of {chance}", one.case.words())
+    };
+    let mut words = format!("Gear {}{of} asks of it {}.", asked.gear, asks(&asked.hardest));
+    if let Some(published) = &asked.published {
+        words.push_str(&format!(
+            " That landing is reckoned as builders do, without a published source; the hardest of the others asks {}.",
+            asks(published)
+        ));
+    }
+    if !is_settled(asked) {
+        words.push_str(if asked.offcut.is_some() {
+            " The strip test below decides it."
+        } else {
+            " No strip of it can be loaded by hand to that."
+        });
+    }
+    words
+}
+
+/// Whether nobody needs a test any more to say whether the sheet is strong enough.
+fn is_settled(asked: &Asked) -> bool {
+    let chance = asked.hardest.chance;
+    chance >= SETTLED || chance <= 1.0 - SETTLED
 }
 
 /// A test by its place in the file, counted from 1, and its kind.
@@ -149,6 +193,7 @@ fn how(kind: TestKind) -> &'static str {
     match kind {
         TestKind::Conductivity => "measure how well it conducts (conductivity)",
         TestKind::Dent => "measure its hardness, or a ball's dent beside one in a known piece (dent)",
+        TestKind::Drop => "drop a leg of it with its gear and measure what stays bent (drop)",
         TestKind::Fold => "fold an offcut to twice its thickness (fold)",
         TestKind::Wrap => {
             "bend a strip by 90° round a rod of four times its thickness, let go and measure the angle (wrap)"
@@ -186,9 +231,15 @@ fn bare(units: &UnitChoice, stress: Stress) -> String {
     number(stress, units.unit(Dimension::Stress), 3)
 }
 
-/// A chance; one that is not nothing does not read as nothing.
+/// A chance; one that is not nothing does not read as nothing, nor one that is not sure as sure.
 fn chance(share: f64) -> String {
-    if share > 0.0 && share < 0.005 { "< 1 %".to_owned() } else { percent(share) }
+    if share > 0.0 && share < 0.005 {
+        "< 1 %".to_owned()
+    } else if share >= 0.995 {
+        "> 99 %".to_owned()
+    } else {
+        percent(share)
+    }
 }
 
 /// Odds as people say them: two digits at most.

@@ -161,7 +161,7 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
         ),
         format!(
             "If the end comes back to within {} of the mark, the metal yields no lower than {}, which is what \
-             every landing above asks as reckoned here. If it stays lower, the metal may be too soft: don't use it without a \
+             every landing asks as reckoned here. If it stays lower, the metal may be too soft: don't use it without a \
              better test.",
             small(test.set_limit),
             stress(test.yield_strength)

@@ -1,7 +1,8 @@
 //! What shop tests say of a sheet.
 
+use super::{BenchTest, CaseName};
 use crate::model::TestKind;
-use crate::units::Stress;
+use crate::units::{Length, Stress};
 
 /// What is known of one sheet after its tests.
 #[derive(Debug, Clone, PartialEq)]
@@ -10,8 +11,12 @@ pub struct SheetGrade {
     pub sheet: String,
     /// Each test with what it says alone, in the order of the file.
     pub tests: Vec<TestSays>,
+    /// How thick it is, where some test says it.
+    pub thickness: Option<Length>,
     /// The yield strength.
     pub yield_strength: LikelyStress,
+    /// The same whole: strengths, each a share above the one before it, with how likely each is.
+    pub strengths: Vec<(Stress, f64)>,
     /// The stiffness that is likeliest of all.
     pub modulus: Stress,
     /// Every row of the table, the likeliest first.
@@ -26,6 +31,34 @@ pub struct SheetGrade {
     pub contradictions: Vec<Contradiction>,
     /// What to try next; `None` when nothing would narrow the strength by much.
     pub next: Option<NextTest>,
+    /// What the gears of the file ask of it.
+    pub asked: Vec<Asked>,
+}
+
+/// What a gear whose legs are of a sheet, or may be, asks of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// The gear's name.
+    pub gear: String,
+    /// Whether the file says that its legs are of the sheet, and not that nobody knows what they are of.
+    pub told: bool,
+    /// The hardest of its landings.
+    pub hardest: AskedIn,
+    /// The hardest that a published rule asks for, where that is another.
+    pub published: Option<AskedIn>,
+    /// The strip of it that decides; `None` where none can be loaded by hand.
+    pub offcut: Option<BenchTest>,
+}
+
+/// What a landing asks of a sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AskedIn {
+    /// The landing.
+    pub case: CaseName,
+    /// The yield strength at which it leaves nothing bent.
+    pub yield_strength: Stress,
+    /// How likely the sheet has it.
+    pub chance: f64,
 }
 
 /// A likely range of a stress.
@@ -80,6 +113,21 @@ pub struct NextTest {
 }
 
 impl SheetGrade {
+    /// How likely it is that the sheet yields no lower than at a strength.
+    #[must_use]
+    pub fn chance_above(&self, strength: Stress) -> f64 {
+        // Every strength stands for half a step on both sides of it.
+        let step = match self.strengths.as_slice() {
+            [(first, _), (second, _), ..] => f64::from(*second / *first).ln(),
+            _ => return 0.0,
+        };
+        let part = |(own, chance): &(Stress, f64)| {
+            let above = f64::from(*own / strength).ln() / step + 0.5;
+            chance * above.clamp(0.0, 1.0)
+        };
+        self.strengths.iter().map(part).sum()
+    }
+
     /// The yield strength to design with: the lower end of what is likely; `None` where a test fits no metal.
     #[must_use]
     pub const fn design_yield(&self) -> Option<Stress> {

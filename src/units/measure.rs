@@ -5,7 +5,8 @@ use std::marker::PhantomData;
 use super::Velocity;
 use super::unit::Dimension;
 use super::{
-    Angle, Area, Force, Length, Mass, MassDensity, Moment, SecondMoment, SectionModulus, Stiffness, Stress,
+    Angle, Area, ElectricCurrent, ElectricPotential, Force, Length, Mass, MassDensity, Moment, SecondMoment,
+    SectionModulus, Stiffness, Stress,
 };
 
 mod sealed {
@@ -56,4 +57,6 @@ measures! {
     Moment => Moment,
     SectionModulus => SectionModulus,
     SecondMoment => SecondMoment,
+    ElectricCurrent => Current,
+    ElectricPotential => Voltage,
 }

@@ -15,7 +15,10 @@ pub(crate) use gauge::written as gauge_written;
 pub use measure::Measure;
 pub(crate) use unit::normal_form;
 pub use unit::{Dimension, Unit};
-pub use uom::si::f64::{Acceleration, Angle, Area, Energy, Force, Length, Mass, MassDensity, Velocity};
+pub use uom::si::f64::{
+    Acceleration, Angle, Area, ElectricCurrent, ElectricPotential, Energy, Force, Length, Mass, MassDensity,
+    Velocity,
+};
 
 /// Standard acceleration of gravity, m/s². Source: 3rd CGPM (1901), exact by definition.
 pub const STANDARD_GRAVITY: f64 = 9.806_65;

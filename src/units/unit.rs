@@ -31,6 +31,10 @@ pub enum Dimension {
     SectionModulus,
     /// Second moment of area or torsion constant.
     SecondMoment,
+    /// Electric current.
+    Current,
+    /// Voltage.
+    Voltage,
 }
 
 impl Dimension {
@@ -50,6 +54,8 @@ impl Dimension {
             Self::Moment => "a moment or an energy",
             Self::SectionModulus => "a section modulus",
             Self::SecondMoment => "a second moment of area",
+            Self::Current => "a current",
+            Self::Voltage => "a voltage",
         }
     }
 
@@ -76,6 +82,8 @@ impl Dimension {
             Self::Moment => "5 N m",
             Self::SectionModulus => "160 mm^3",
             Self::SecondMoment => "320 mm^4",
+            Self::Current => "4 A",
+            Self::Voltage => "1.3 mV",
         }
     }
 
@@ -95,6 +103,8 @@ impl Dimension {
             Self::Moment => Unit::NewtonMetre,
             Self::SectionModulus => Unit::CubicMetre,
             Self::SecondMoment => Unit::QuarticMetre,
+            Self::Current => Unit::Ampere,
+            Self::Voltage => Unit::Volt,
         }
     }
 
@@ -222,6 +232,13 @@ unit_table! {
     QuarticMillimetre, SecondMoment, 1e-12, "mm^4"; "Millimetre to the fourth power."
     QuarticMetre, SecondMoment, 1.0, "m^4"; "Metre to the fourth power."
     QuarticInch, SecondMoment, INCH * INCH * INCH * INCH, "in^4"; "Inch to the fourth power."
+
+    Ampere, Current, 1.0, "A", "amp", "amps", "ampere", "amperes"; "Ampere."
+    Milliampere, Current, 1e-3, "mA"; "Milliampere."
+
+    Millivolt, Voltage, 1e-3, "mV", "millivolt", "millivolts"; "Millivolt."
+    Microvolt, Voltage, 1e-6, "uV", "µV", "μV"; "Microvolt."
+    Volt, Voltage, 1.0, "V", "volt", "volts"; "Volt."
 }
 
 impl Unit {

@@ -231,7 +231,7 @@ fn sheets(c: &mut Criterion) {
     let source = Arc::new(SourceText { name: "bench".into(), text });
     let draft = Draft::new(source).expect("the example is sound");
     let library = worked::library();
-    let bench = draft.read_bench(library).expect("the example is sound");
+    let (bench, ..) = draft.read_bench(library).expect("the example is sound");
     let mut group = c.benchmark_group("sheets");
     group.sample_size(10);
     group.bench_function("a sheet by six tests", |b| {

@@ -8,5 +8,6 @@
 )]
 
 mod calibration;
+mod drops;
 mod knowledge;
 mod sheets;

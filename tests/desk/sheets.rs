@@ -70,6 +70,24 @@ pub(crate) struct Sheet {
     pub(crate) density: f64,
     pub(crate) conductivity: f64,
     pub(crate) thickness: f64,
+    /// How far the mechanics of strips, bends, dents and drops are off for it, as shares of its strength, and how well it folds: a share
+    /// of all sheets of its row fold better.
+    pub(crate) off: [f64; 4],
+    pub(crate) folds: f64,
+    /// The inside radius that is recommended for it, in thicknesses.
+    pub(crate) radius: f64,
+}
+
+/// The same where no table has it.
+fn any_radius(dice: &mut Dice) -> f64 {
+    [0.5, 1.5, 3.0, 6.0][(4.0 * dice.share()) as usize]
+}
+
+/// How far mechanics may be off, as the method page says: of strips, bends, dents (of the hardness), drops.
+const MODEL: [f64; 4] = [0.04, 0.07, 0.08, 0.09];
+
+fn off(dice: &mut Dice) -> ([f64; 4], f64) {
+    (MODEL.map(|off| (off * dice.normal()).exp()), dice.share())
 }
 
 pub(crate) const THICKNESS: f64 = 0.003;
@@ -108,7 +126,11 @@ pub(crate) fn sheet(dice: &mut Dice, before: &[(String, f64)]) -> Sheet {
         (None, _) => (2.5, 0.2),
     };
     let conductivity = middle * (off * dice.normal()).exp();
+    let (off, folds) = self::off(dice);
     Sheet {
+        off,
+        folds,
+        radius: band.bend_radius_90.as_ref().map_or_else(|| any_radius(dice), |r| r.value),
         row: Some(row),
         family: row.family,
         strength,
@@ -134,7 +156,11 @@ fn other(dice: &mut Dice) -> Sheet {
     };
     let (weak, strong): (f64, f64) = strengths;
     let exponents = [0.03, 0.08, 0.14, 0.20, 0.27];
+    let (off, folds) = off(dice);
     Sheet {
+        off,
+        folds,
+        radius: any_radius(dice),
         row: None,
         family,
         strength: 1e6 * dice.between(weak.ln(), strong.ln()).exp(),
@@ -153,7 +179,7 @@ fn measured(dice: &mut Dice, value: f64, deviation: f64) -> Measured<Length> {
 
 /// Curvature of a perfectly plastic rectangle under a moment, by slices of its half.
 fn curvature(moment: f64, width: f64, thickness: f64, strength: f64, modulus: f64) -> f64 {
-    const SLICES: usize = 60;
+    const SLICES: usize = 30;
     let of = |curvature: f64| -> f64 {
         let slice = 0.5 * thickness / SLICES as f64;
         (0..SLICES)
@@ -164,7 +190,7 @@ fn curvature(moment: f64, width: f64, thickness: f64, strength: f64, modulus: f6
             .sum()
     };
     let (mut low, mut high) = (0.0, 1000.0 * 2.0 * strength / (modulus * thickness));
-    for _ in 0..32 {
+    for _ in 0..24 {
         let middle = 0.5 * (low + high);
         if of(middle) < moment { low = middle } else { high = middle }
     }
@@ -181,14 +207,14 @@ pub(crate) fn set_of(
     strength: f64,
     modulus: f64,
 ) -> Option<f64> {
-    const PIECES: usize = 40;
+    const PIECES: usize = 24;
     let piece = length / PIECES as f64;
     let first = strength * width * thickness * thickness / 6.0;
     let most = 0.9995 * 1.5 * first;
     let elastic = |moment: f64| 12.0 * moment / (modulus * width * thickness.powi(3));
     let mut levers: Vec<f64> = (0..PIECES).map(|i| length - (i as f64 + 0.5) * piece).collect();
     let mut kept = vec![0.0; PIECES];
-    for _ in 0..8 {
+    for _ in 0..6 {
         if load * levers[0] >= most {
             return None;
         }
@@ -233,13 +259,26 @@ pub(crate) fn left_of(radius: f64, sheet: &Sheet) -> f64 {
     (1.0 - middle * 12.0 * moment / (e * t.powi(3))).max(0.0)
 }
 
+/// Brinell number by Tabor's law.
+fn hardness(sheet: &Sheet) -> f64 {
+    let proof = sheet.strength / sheet.modulus + 0.002;
+    let flow = sheet.strength * (0.08 / proof).max(1.0).powf(sheet.hardening);
+    0.92 * 3.0 * flow / (1e6 * GRAVITY) * sheet.off[2]
+}
+
+/// A piece of a known row, as strong as it happens to be.
+fn known_piece(name: &str, dice: &mut Dice) -> (Box<Metal>, f64) {
+    let made = sheet(dice, &[(name.to_owned(), 1.0)]);
+    (Box::new(made.row.expect("it is of that row").clone()), hardness(&made))
+}
+
 /// A test of a kind, made with usual instruments and with the mechanics as far off as the method page says they may be.
 pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
     let t = measured(dice, sheet.thickness, 2e-5);
     match kind {
         "bend-strip" => {
             let (width, length) = (0.025, 0.150_f64);
-            let strength = sheet.strength * (0.04 * dice.normal()).exp();
+            let strength = sheet.strength * sheet.off[0];
             let scale = 1.0 + 0.01 * dice.normal();
             // Weights go up by a sixth until the strip plainly stays bent, or folds.
             let mut steps = Vec::new();
@@ -271,9 +310,11 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
         }
         "wrap" => {
             let radius = 0.012;
-            let left = 90.0 * wrapped(radius, sheet, dice) + 0.3 * dice.normal();
+            let bent = 90.0 + 0.3 * dice.normal();
+            let left = 90.0 * wrapped(radius, sheet) + 0.3 * dice.normal();
             let left = Measured { read: Angle::new::<degree>(left), deviation: Angle::new::<degree>(0.3) };
-            let after = AfterWrap::Angle { bent: Angle::new::<degree>(90.0), left };
+            let bent = Measured { read: Angle::new::<degree>(bent), deviation: Angle::new::<degree>(0.3) };
+            let after = AfterWrap::Angle { bent, left };
             ShopTest::Wrap { thickness: t, radius: measured(dice, radius, 0.01 * radius), after }
         }
         "weigh" => {
@@ -303,11 +344,24 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
             }
         }
         "dent" => {
-            let proof = sheet.strength / sheet.modulus + 0.002;
-            let flow = sheet.strength * (0.08 / proof).max(1.0).powf(sheet.hardening);
-            let hard = 0.92 * 3.0 * flow / (1e6 * GRAVITY) * (0.08 * dice.normal()).exp();
+            let hard = hardness(sheet);
             let read = hard * (0.05 * dice.normal()).exp();
             ShopTest::Dent(Hardness::Brinell(Measured { read, deviation: 0.05 * read }))
+        }
+        "beside" => {
+            let (known, hard) = known_piece("6082-T6", dice);
+            // A ball of 5 mm under such a load that the known piece's dent is about 2 mm wide.
+            let mut dent = |hard: f64| measured(dice, 2e-3 * (100.0 / hard).sqrt(), 2.5e-5);
+            let (known_dent, dent) = (dent(hard), dent(hardness(sheet)));
+            ShopTest::Dent(Hardness::Beside { dent, known_dent, known })
+        }
+        "own-scale" => {
+            let pieces = ["6082-T6", "5083-O"].map(|name| known_piece(name, dice));
+            // Linear in the logarithm of the hardness, read to half a division.
+            let mut read = |hard: f64| 4.0 + 8.0 * (hard / 50.0).ln() + 0.5 * dice.normal();
+            let reading = Measured { read: read(hardness(sheet)), deviation: 0.5 };
+            let known = pieces.map(|(known, hard)| (known, read(hard)));
+            ShopTest::Dent(Hardness::OwnScale { reading, known })
         }
         "conductivity" => {
             let read = sheet.conductivity * (0.02 * dice.normal()).exp();
@@ -315,12 +369,10 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
         }
         "fold" => {
             let radius = sheet.thickness * dice.between(1.0, 5.0);
-            let band = sheet.row.map(|m| m.band(Length::new::<meter>(THICKNESS)).unwrap_or(&m.bands[0]));
-            let least = band.and_then(|b| b.bend_radius_90.as_ref()).map(|r| r.value);
-            let chance = least.map_or(0.5, |least| {
-                let over: f64 = radius / (sheet.thickness * least.max(0.25));
-                1.0 / (1.0 + 19.0 * 19_f64.powf(over.log2()))
-            });
+            let over: f64 = radius / (sheet.thickness * sheet.radius.max(0.25));
+            let apart = 19_f64.ln() * (1.0 + over.log2())
+                + 0.75_f64.sqrt() * (sheet.folds / (1.0 - sheet.folds)).ln();
+            let chance = 1.0 / (1.0 + (apart / 0.5).exp());
             ShopTest::Fold {
                 thickness: Length::new::<meter>(sheet.thickness),
                 radius: Length::new::<meter>(radius),
@@ -343,13 +395,20 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
             let rows = if name == "none" { Vec::new() } else { vec![name.to_owned()] };
             ShopTest::Told(Named { name: name.to_owned(), rows }, 0.7)
         }
+        "stamp" => {
+            let own = sheet.row.map_or("none", |m| m.name.as_str());
+            let names: Vec<&str> = ROWS.into_iter().chain(["none"; 4]).collect();
+            let name = if dice.share() < 0.97 { own } else { names[(15.0 * dice.share()) as usize] };
+            let rows = if name == "none" { Vec::new() } else { vec![name.to_owned()] };
+            ShopTest::Stamp(Named { name: name.to_owned(), rows })
+        }
         other => panic!("no test is called {other}"),
     }
 }
 
 /// Share of its curvature that a strip keeps once it was pressed round a rod, the metal being as far off the mechanics as it may be.
-fn wrapped(radius: f64, sheet: &Sheet, dice: &mut Dice) -> f64 {
-    let strength = sheet.strength * (0.07 * dice.normal()).exp();
+fn wrapped(radius: f64, sheet: &Sheet) -> f64 {
+    let strength = sheet.strength * sheet.off[1];
     left_of(radius, &Sheet { strength, ..copy(sheet) })
 }
 
@@ -359,7 +418,7 @@ pub(crate) fn discs(sheet: &Sheet, dice: &mut Dice) -> Vec<ShopTest> {
     (0..5)
         .map(|_| {
             let radius = (small * large).sqrt();
-            let straight = wrapped(radius, sheet, dice) + 0.015 * dice.normal() < 0.03;
+            let straight = wrapped(radius, sheet) + 0.015 * dice.normal() < 0.03;
             if straight {
                 large = radius
             } else {

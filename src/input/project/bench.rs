@@ -1,85 +1,70 @@
-//! `[[bench_test]]` and `[bench_prior]`: what was tried with a sheet that nobody knows.
+//! `[[bench_test]]` and `[bench_prior]`: what was tried with sheets that nobody knows, and plates of them.
 
 use super::keys::{self, Key};
-use super::measure::Entered;
+use super::measure::millimetres;
 use super::own::OwnMetals;
-use super::section::{Context, Found, OPEN, Section, nearest, shown, unprintable};
+use super::section::{Context, Section, nearest, shown, unprintable};
+use super::shop_test::{self, named};
 use super::tree::{Node, Span, Table, Value};
 use crate::desk;
 use crate::diagnostic::Diagnostic;
-use crate::input::quantity::{number_with_tolerance, with_tolerance};
 use crate::material::{Library, Metal};
-use crate::model::{
-    AfterWrap, Bench, BenchPrior, BenchTest, DEVIATIONS_IN_TOLERANCE, Hardness, Measured, Named, ShopTest,
-    Strip, TestKind, Volume,
-};
-use crate::units::{Length, Mass};
-use std::ops::Mul;
+use crate::model::{Bench, BenchPrior, BenchTest, LegDrop, ShopTest, TestKind};
+use crate::units::Length;
 use std::sync::{Arc, Mutex, PoisonError};
-use uom::si::angle::degree;
-use uom::si::f64::Angle;
-use uom::si::length::millimeter;
-use uom::si::mass::gram;
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
 
 /// The sheet of tests that name none.
 const BENCH: &str = "bench";
 
-/// What instruments are usually off by, as one standard deviation. Common practice, no source.
-const CALIPER_MM: f64 = 0.02;
-const SAWN_MM: f64 = 0.1;
-const RULER_MM: f64 = 0.5;
-const ROD: f64 = 0.01;
-const PROTRACTOR_DEG: f64 = 0.5;
-const SCALE: f64 = 0.005;
-const FINE_SCALE_G: f64 = 0.05;
-const LENS_MM: f64 = 0.025;
-const HARDNESS: f64 = 0.05;
-const METER: f64 = 0.015;
+/// What is worked out once for all readings of a file, whose designs and samples have the same.
+pub(super) type Sheets = Arc<Mutex<Known>>;
 
-/// How far a dealer is trusted who is not asked about. chosen.
-const TRUSTED: f64 = 0.6;
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    kept: Option<Kept>,
+    /// Drops with the sets that they leave.
+    drops: Vec<LegDrop>,
+}
 
-/// 100 % IACS in MS/m. Source: IEC 60028 (from memory).
-const IACS_MS_PER_M: f64 = 58.0;
-
-/// What a strip that gave way under its weight has in `sets`.
-const FOLDED: &str = "folded";
-
-/// The keys of a kind, besides `sheet` and `kind`.
-const fn keys_of(kind: TestKind) -> &'static [&'static str] {
-    match kind {
-        TestKind::BendStrip => &["width", "thickness", "length", "weights", "sets"],
-        TestKind::Wrap => &["thickness", "radius", "radius_after", "angle", "angle_after", "straight"],
-        TestKind::Weigh => &["mass", "in_water", "width", "thickness", "length"],
-        TestKind::Flex => &["width", "thickness", "length", "weight", "movement"],
-        TestKind::Dent => &["brinell", "vickers", "dent", "known_dent", "known"],
-        TestKind::Conductivity => &["iacs", "ms_per_m"],
-        TestKind::Fold => &["thickness", "radius", "cracked"],
-        TestKind::Clue(_) => &["answer"],
-        TestKind::Stamp => &["read"],
-        TestKind::Told => &["word", "trust"],
+impl Known {
+    /// The same drop as it was read before, with what is known of it by now.
+    pub(super) fn same_drop(&mut self, read: LegDrop) -> LegDrop {
+        if let Some(same) = self.drops.iter().find(|known| **known == read) {
+            return same.clone();
+        }
+        self.drops.push(read.clone());
+        read
     }
 }
 
-const YES_OR_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
+/// Letters of a sheet's name: it stands in headings.
+const LONGEST_NAME: usize = 40;
 
-/// Metals of graded sheets, with the tests and the table that they were made of: worked out once for all readings of a file, whose
-/// designs and samples have the same.
-pub(super) type Sheets = Arc<Mutex<Option<Kept>>>;
-
+/// Metals of graded sheets, with the tests and the table that they were made of.
 #[derive(Debug)]
-pub(super) struct Kept {
+struct Kept {
     bench: Bench,
     table: Vec<Metal>,
-    /// By name; `None` where the tests leave no strength to design with.
-    sheets: Vec<(String, Option<Metal>)>,
+    sheets: Vec<Sheet>,
+}
+
+#[derive(Debug)]
+struct Sheet {
+    name: String,
+    /// As its tests have it.
+    thickness: Option<Length>,
+    /// `None` where the tests leave no strength to design with.
+    metal: Option<Metal>,
 }
 
 impl Kept {
     fn new(bench: &Bench, library: &Library) -> Self {
         let graded = |sheet: &str| {
             let graded = desk::one_sheet(sheet, &bench.of(sheet), library, None, &bench.prior);
-            (sheet.to_owned(), desk::metal(&graded, library))
+            let metal = desk::metal(&graded, library);
+            Sheet { name: sheet.to_owned(), thickness: graded.thickness, metal }
         };
         Self {
             bench: bench.clone(),
@@ -89,20 +74,42 @@ impl Kept {
     }
 }
 
+/// Sheets that plates are of.
+fn wanted<'a>(root: &'a Table, bench: &Bench) -> Vec<(&'a str, Span)> {
+    let tested = bench.sheets();
+    let plates = plates(root).filter(|(_, metal, _)| tested.contains(metal));
+    plates.map(|(_, metal, span)| (metal, span)).collect()
+}
+
+/// Tests of the sheets that plates are of.
+pub(super) fn tests_of_plates<'b>(root: &Table, bench: &'b Bench) -> Vec<&'b ShopTest> {
+    let wanted = wanted(root, bench);
+    let of_plate = |test: &&BenchTest| wanted.iter().any(|(sheet, _)| *sheet == test.sheet);
+    bench.tests.iter().filter(of_plate).map(|test| &test.test).collect()
+}
+
 /// Takes in the sheets that plates are of; notes a plate of one whose tests leave no strength to design with.
 pub(super) fn add_sheets(cx: &Context<'_>, root: &Table, bench: &Bench, metals: &mut OwnMetals) {
-    let tested = bench.sheets();
-    let wanted: Vec<(&str, Span)> = plates(root).filter(|(metal, _)| tested.contains(metal)).collect();
-    if wanted.is_empty() {
-        return;
+    let wanted = wanted(root, bench);
+    if !wanted.is_empty() {
+        add_graded(cx, bench, &wanted, metals);
     }
+    // One whose tests are all wrong has had its messages.
+    for name in named_sheets(root) {
+        if !metals.has(&name) {
+            metals.add(name, None);
+        }
+    }
+}
+
+fn add_graded(cx: &Context<'_>, bench: &Bench, wanted: &[(&str, Span)], metals: &mut OwnMetals) {
     // A reader that panicked has left nothing half done.
-    let mut kept = cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
-    let kept = match kept.take() {
-        Some(same) if same.bench == *bench && same.table == cx.library.metals => kept.insert(same),
-        _ => kept.insert(Kept::new(bench, cx.library)),
+    let mut known = cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
+    let kept = match known.kept.take() {
+        Some(same) if same.bench == *bench && same.table == cx.library.metals => known.kept.insert(same),
+        _ => known.kept.insert(Kept::new(bench, cx.library)),
     };
-    for (name, metal) in &kept.sheets {
+    for Sheet { name, metal, .. } in &kept.sheets {
         metals.add(name.clone(), metal.clone());
         if metal.is_none() {
             for (_, span) in wanted.iter().filter(|(wanted, _)| wanted == name) {
@@ -114,6 +121,30 @@ pub(super) fn add_sheets(cx: &Context<'_>, root: &Table, bench: &Bench, metals: 
                 cx.note(refused, span.clone());
             }
         }
+    }
+}
+
+/// Share by which a plate and its tested sheet may differ in thickness and still be one: sheet is rolled and read to a few per cent.
+const SAME_THICKNESS: f64 = 0.08;
+
+/// Warns of a plate that is of another thickness than the sheet that was tested.
+pub(super) fn same_sheet(section: &Section<'_>, metal: &Metal, (thickness, span): (Length, Span)) {
+    let known = section.cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
+    let sheets = known.kept.iter().flat_map(|kept| &kept.sheets);
+    let tested = sheets.filter(|sheet| sheet.name == metal.name).find_map(|sheet| sheet.thickness);
+    let Some(tested) = tested.filter(|_| metal.yield_scatter.is_some()) else { return };
+    if (thickness / tested - Ratio::new::<ratio>(1.0)).abs() > Ratio::new::<ratio>(SAME_THICKNESS) {
+        let doubt = Diagnostic::warning(
+            "doubtful",
+            format!(
+                "the tests of `{}` are of a sheet of {}, and this plate is {} thick",
+                shown(&metal.name),
+                millimetres(tested),
+                millimetres(thickness)
+            ),
+        )
+        .help("another thickness is another sheet, and may be of another metal: test an offcut of this one");
+        section.note(doubt, span);
     }
 }
 
@@ -131,18 +162,34 @@ pub(super) fn hint(section: &Section<'_>, name: &str) {
     }
 }
 
-/// What the plates of all gears are said to be of, and where.
-fn plates(root: &Table) -> impl Iterator<Item = (&str, Span)> {
+/// Names of all sheets that have tests, good or bad.
+pub(super) fn named_sheets(root: &Table) -> Vec<String> {
+    let tests = match root.get("bench_test").map(|entry| &entry.node.value) {
+        Some(Value::List(tests)) => tests.as_slice(),
+        _ => &[],
+    };
+    let named = |test: &Node| match &test.value {
+        Value::Table(test) => match test.get(keys::SHEET.name).map(|entry| &entry.node.value) {
+            Some(Value::Text(name)) => name.clone(),
+            _ => BENCH.to_owned(),
+        },
+        _ => BENCH.to_owned(),
+    };
+    tests.iter().map(named).collect()
+}
+
+/// Every gear and what its plate is said to be of, and where.
+pub(super) fn plates(root: &Table) -> impl Iterator<Item = (&str, &str, Span)> {
     let gears = match root.get("gear").map(|entry| &entry.node.value) {
         Some(Value::Table(gears)) => gears.entries.as_slice(),
         _ => &[],
     };
-    gears.iter().filter_map(|gear| {
-        let Value::Table(gear) = &gear.node.value else { return None };
+    gears.iter().filter_map(|entry| {
+        let Value::Table(gear) = &entry.node.value else { return None };
         let Value::Table(plate) = &gear.get("plate")?.node.value else { return None };
         let metal = &plate.get(keys::METAL.name)?.node;
         match &metal.value {
-            Value::Text(name) => Some((name.as_str(), metal.span.clone())),
+            Value::Text(name) => Some((entry.key.as_str(), name.as_str(), metal.span.clone())),
             _ => None,
         }
     })
@@ -221,362 +268,21 @@ fn bench_test(section: &Section<'_>, own: &[&str]) -> Option<BenchTest> {
             .then(|| format!("`{}` is a metal's name, and the sheet is what nobody knows", shown(name)));
         let described =
             own.contains(&name).then(|| format!("this file describes [metal.{}] itself", shown(name)));
-        let Some(refused) = trouble.or(taken).or(described) else { return Some(name.to_owned()) };
+        let long = name.chars().count() > LONGEST_NAME;
+        let long = long.then(|| format!("a sheet's name has at most {LONGEST_NAME} letters"));
+        let Some(refused) = trouble.or(long).or(taken).or(described) else { return Some(name.to_owned()) };
         let refused = Diagnostic::error("name-taken", refused)
             .help("choose another name, as in sheet = \"shop-sheet\"; without one it is \"bench\"");
         section.note(refused, span);
         None
     });
     let kind = section.needed_choice(&keys::KIND, &TestKind::ALL.map(|kind| (kind.word(), kind))).value()?;
-    strangers(section, kind);
-    let test = match kind {
-        TestKind::BendStrip => bend_strip(section),
-        TestKind::Wrap => wrap(section),
-        TestKind::Weigh => weigh(section),
-        TestKind::Flex => flex(section),
-        TestKind::Dent => dent(section),
-        TestKind::Conductivity => conductivity(section),
-        TestKind::Fold => {
-            let thickness = thickness(section);
-            let radius = section.needed_quantity::<Length>(&keys::ROD_RADIUS).take();
-            let cracked = section.needed_choice(&keys::CRACKED, &YES_OR_NO).value();
-            Some(ShopTest::Fold { thickness: thickness?.read, radius: radius?, cracked: cracked? })
-        }
-        TestKind::Clue(clue) => {
-            Some(ShopTest::Clue(clue, section.needed_choice(&keys::ANSWER, &YES_OR_NO).value()?))
-        }
-        TestKind::Stamp => Some(ShopTest::Stamp(name(section, &keys::MARK)?)),
-        TestKind::Told => {
-            let trust = section.number(&keys::TRUST);
-            let named = name(section, &keys::WORD);
-            let trust = if trust.given() { trust.take()? } else { TRUSTED };
-            Some(ShopTest::Told(named?, trust))
-        }
-    }?;
-    let sheet = if sheet.given() { sheet.take()? } else { BENCH.to_owned() };
-    Some(BenchTest { sheet, test })
-}
-
-/// Notes keys that some other kind takes.
-fn strangers(section: &Section<'_>, kind: TestKind) {
-    for entry in &section.table.entries {
-        let key = entry.key.as_str();
-        let common = key == keys::SHEET.name || key == keys::KIND.name;
-        if !common && keys::BENCH_TEST.names.contains(&key) && !keys_of(kind).contains(&key) {
-            let refused = Diagnostic::error(
-                "unknown-key",
-                format!("`{key}` is not a key of a bench test \"{}\"", kind.word()),
-            )
-            .help(format!("accepted here: sheet, kind, {}", keys_of(kind).join(", ")));
-            section.note(refused, entry.key_span.clone());
-        }
-    }
-}
-
-/// A quantity with how far it may be off: its written tolerance, or what is usual.
-fn measured<Q>(section: &Section<'_>, key: &Key, usual: impl Fn(Q) -> Q) -> Found<Measured<Q>>
-where
-    Q: Entered + Mul<f64, Output = Q>,
-{
-    let written = match section.table.get(key.name).map(|entry| &entry.node.value) {
-        Some(Value::Text(text)) => with_tolerance::<Q>(text).ok().and_then(|read| read.half_width),
-        _ => None,
-    };
-    section.quantity::<Q>(key).and_then(|value, span| {
-        let deviation = written.map_or_else(|| usual(value), |half| half * (1.0 / DEVIATIONS_IN_TOLERANCE));
-        if deviation > Q::default() {
-            return Some(Measured { read: value, deviation });
-        }
-        section.note(exact(key), span);
-        None
-    })
-}
-
-/// What is said of a reading that is off by nothing.
-fn exact(key: &Key) -> Diagnostic {
-    Diagnostic::error("no-tolerance", format!("`{}` can't be exact: no instrument is", key.name))
-        .help("write what the instrument may be off by behind ±, or leave it out for what is usual")
-}
-
-fn needed<Q>(section: &Section<'_>, key: &Key, usual: impl Fn(Q) -> Q) -> Option<Measured<Q>>
-where
-    Q: Entered + Mul<f64, Output = Q>,
-{
-    let found = measured(section, key, usual);
-    section.needed(key, found).take()
-}
-
-/// The same of a plain number.
-fn number(section: &Section<'_>, key: &Key, usual: f64) -> Found<Measured<f64>> {
-    let written = match section.table.get(key.name).map(|entry| &entry.node.value) {
-        Some(Value::Text(text)) => number_with_tolerance(text).ok().map(|(_, half)| half),
-        _ => None,
-    };
-    section.number(key).and_then(|value, span| {
-        let deviation = written.map_or(usual * value, |half| half / DEVIATIONS_IN_TOLERANCE);
-        if deviation > 0.0 {
-            return Some(Measured { read: value, deviation });
-        }
-        section.note(exact(key), span);
-        None
-    })
-}
-
-fn by_mm(off: f64) -> impl Fn(Length) -> Length {
-    move |_| Length::new::<millimeter>(off)
-}
-
-fn thickness(section: &Section<'_>) -> Option<Measured<Length>> {
-    needed(section, &keys::THICKNESS, by_mm(CALIPER_MM))
-}
-
-fn strip(section: &Section<'_>) -> Option<Strip> {
-    let width = needed(section, &keys::STRIP_WIDTH, by_mm(SAWN_MM));
-    let thickness = thickness(section);
-    let length = needed(section, &keys::STRIP_LENGTH, by_mm(RULER_MM));
-    Some(Strip { width: width?, thickness: thickness?, length: length? })
-}
-
-fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
-    let strip = strip(section);
-    let weights = each(section, &keys::WEIGHTS, |node, dotted| {
-        section.quantity_at::<Mass>(&keys::WEIGHTS, dotted, node).take()
-    });
-    let sets = each(section, &keys::SETS, |node, dotted| {
-        if matches!(&node.value, Value::Text(text) if text == FOLDED) {
-            return Some(None);
-        }
-        section.quantity_at::<Length>(&keys::SETS, dotted, node).take().map(Some)
-    });
-    let (weights, sets) = (weights?, sets?);
-    if weights.len() != sets.len() {
-        let refused = Diagnostic::error(
-            "contradiction",
-            format!(
-                "{} weights and {} sets: each weight needs what stayed bent after it",
-                weights.len(),
-                sets.len()
-            ),
-        )
-        .help("write \"0 mm\" where it sprang back straight, and \"folded\" where it gave way");
-        section.note(refused, section.header.clone());
+    // A test is looked through even where its sheet's name is wrong.
+    let (given, sheet) = (sheet.given(), sheet.take());
+    let named = sheet.clone().unwrap_or_else(|| BENCH.to_owned());
+    let test = shop_test::read(section, kind, &named)?;
+    if given && sheet.is_none() {
         return None;
     }
-    if weights.windows(2).any(|pair| matches!(pair, [a, b] if a >= b)) {
-        let refused =
-            Diagnostic::error("contradiction", "`weights` have to rise: they are hung one after another")
-                .help("a strip that has stayed bent once tells nothing of a smaller weight");
-        section.note(refused, section.header.clone());
-        return None;
-    }
-    if sets.iter().rev().skip(1).any(Option::is_none) {
-        let refused = Diagnostic::error("contradiction", "nothing can be hung on a strip that has folded")
-            .help("\"folded\" can only be the last of `sets`");
-        section.note(refused, section.header.clone());
-        return None;
-    }
-    Some(ShopTest::BendStrip {
-        strip: strip?,
-        steps: weights.into_iter().zip(sets).collect(),
-        weight_deviation: SCALE,
-        set_deviation: Length::new::<millimeter>(RULER_MM),
-    })
-}
-
-/// Reads every item of a list that has to be there; `None` when one is wrong, or there is none.
-fn each<T>(section: &Section<'_>, key: &Key, read: impl Fn(&Node, &str) -> Option<T>) -> Option<Vec<T>> {
-    let list = section.list(key);
-    let items = section.needed(key, list).take()?;
-    if items.is_empty() {
-        section.missing(key);
-        return None;
-    }
-    let dotted = section.dotted(key.name);
-    let all: Vec<Option<T>> =
-        items.iter().enumerate().map(|(i, node)| read(node, &format!("{dotted}.{}", i + 1))).collect();
-    all.into_iter().collect()
-}
-
-fn wrap(section: &Section<'_>) -> Option<ShopTest> {
-    let thickness = thickness(section);
-    let radius = needed(section, &keys::ROD_RADIUS, |r: Length| r * ROD);
-    let after = measured(section, &keys::RADIUS_AFTER, |r: Length| r * (2.0 * ROD));
-    let bent = section.quantity::<Angle>(&keys::BENT);
-    let left = measured(section, &keys::BENT_AFTER, |_| Angle::new::<degree>(PROTRACTOR_DEG));
-    let straight = section.choice(&keys::STRAIGHT, &YES_OR_NO);
-    let angle = bent.given() || left.given();
-    let ways = [after.given(), angle, straight.given()].iter().filter(|given| **given).count();
-    if ways != 1 {
-        let refused = Diagnostic::error(
-            if ways == 0 { "missing-key" } else { "contradiction" },
-            "a wrapped strip is told by one of three: its radius after, its angle before and after, or whether it is straight",
-        )
-        .help("add radius_after = \"11 mm\", or angle = \"90 deg\" with angle_after = \"86.5 deg\", or straight = \"yes\"");
-        section.note(refused, section.header.clone());
-        return None;
-    }
-    let after = if angle {
-        let bent = section.needed(&keys::BENT, bent).placed().map(|(bent, span)| (*bent, span));
-        let left = section.needed(&keys::BENT_AFTER, left).placed().map(|(left, span)| (*left, span));
-        let ((bent, _), (left, span)) = (bent?, left?);
-        springs(section, left.read <= bent, "angle_after", span)?;
-        AfterWrap::Angle { bent, left }
-    } else if straight.given() {
-        AfterWrap::Straight(straight.value()?)
-    } else {
-        let (after, span) = after.placed().map(|(after, span)| (*after, span))?;
-        springs(section, radius.is_none_or(|r| after.read >= r.read), "radius_after", span)?;
-        AfterWrap::Radius(after)
-    };
-    Some(ShopTest::Wrap { thickness: thickness?, radius: radius?, after })
-}
-
-/// Refuses a strip that is bent more after it was let go than before.
-fn springs(section: &Section<'_>, opened: bool, key: &str, span: Span) -> Option<()> {
-    if !opened {
-        let refused = Diagnostic::error(
-            "contradiction",
-            format!("`{key}` says the strip bent further when it was let go, and strips open"),
-        )
-        .help("perhaps the two are swapped");
-        section.note(refused, span);
-    }
-    opened.then_some(())
-}
-
-fn weigh(section: &Section<'_>) -> Option<ShopTest> {
-    let scale = |_| Mass::new::<gram>(FINE_SCALE_G);
-    let mass = needed(section, &keys::PIECE_MASS, scale);
-    let in_water = measured(section, &keys::IN_WATER, scale);
-    let volume = if in_water.given() {
-        let (hung, span) = in_water.placed().map(|(hung, span)| (*hung, span))?;
-        let lost = mass?.read - hung.read;
-        // Water takes a thirtieth of the weight of the heaviest metal there is.
-        if lost < mass?.read * (1.0 / 30.0) {
-            let refused = Diagnostic::error(
-                "contradiction",
-                "`in_water` has to be less than `mass`: water carries a part of it",
-            )
-            .help("hang the piece from the scale by a thread, wholly under water, and free of the bottom");
-            section.note(refused, span);
-            return None;
-        }
-        Volume::InWater(hung)
-    } else {
-        Volume::Sides(strip(section)?)
-    };
-    Some(ShopTest::Weigh { mass: mass?, volume })
-}
-
-fn flex(section: &Section<'_>) -> Option<ShopTest> {
-    let strip = strip(section);
-    let weight = needed(section, &keys::WEIGHT, |m: Mass| m * SCALE);
-    let movement = needed(section, &keys::MOVEMENT, by_mm(RULER_MM));
-    Some(ShopTest::Flex { strip: strip?, weight: weight?, movement: movement? })
-}
-
-fn dent(section: &Section<'_>) -> Option<ShopTest> {
-    let brinell = number(section, &keys::BRINELL, HARDNESS);
-    let vickers = number(section, &keys::VICKERS, HARDNESS);
-    let dents = [keys::DENT, keys::KNOWN_DENT].map(|key| section.table.get(key.name).is_some());
-    let beside = dents.contains(&true) || section.table.get(keys::KNOWN.name).is_some();
-    let ways = [brinell.given(), vickers.given(), beside].iter().filter(|given| **given).count();
-    if ways != 1 {
-        let refused = Diagnostic::error(
-            if ways == 0 { "missing-key" } else { "contradiction" },
-            "a hardness is told by one of three: a Brinell number, a Vickers number, or a dent beside one in a known piece",
-        )
-        .help("add brinell = 95, or vickers = 107, or dent and known_dent with known = \"6082-T6\"");
-        section.note(refused, section.header.clone());
-        return None;
-    }
-    if beside {
-        let dent = needed(section, &keys::DENT, by_mm(LENS_MM));
-        let known_dent = needed(section, &keys::KNOWN_DENT, by_mm(LENS_MM));
-        let known =
-            section.lookup(&keys::KNOWN, |library, name| library.metal(name)).placed().map(|(m, s)| (*m, s));
-        let (known, span) = known?;
-        if known.bands.iter().all(|band| band.hardness.is_none()) {
-            let refused =
-                Diagnostic::error("no-value", format!("the table has no hardness of {}", known.name))
-                    .help("compare with another piece, such as known = \"6082-T6\"");
-            section.note(refused, span);
-            return None;
-        }
-        return Some(ShopTest::Dent(Hardness::Beside {
-            dent: dent?,
-            known_dent: known_dent?,
-            known: Box::new(known.clone()),
-        }));
-    }
-    let hardness =
-        if brinell.given() { Hardness::Brinell(brinell.take()?) } else { Hardness::Vickers(vickers.take()?) };
-    Some(ShopTest::Dent(hardness))
-}
-
-fn conductivity(section: &Section<'_>) -> Option<ShopTest> {
-    let iacs = number(section, &keys::IACS, METER);
-    let siemens = number(section, &keys::MS_PER_M, METER);
-    if iacs.given() == siemens.given() {
-        let both = iacs.given();
-        let refused = Diagnostic::error(
-            if both { "contradiction" } else { "missing-key" },
-            "a conductivity is told by one of two: `iacs` in % IACS, or `ms_per_m` in MS/m",
-        )
-        .help("add a line such as iacs = 43");
-        section.note(refused, section.header.clone());
-        return None;
-    }
-    if iacs.given() {
-        return iacs.take().map(ShopTest::Conductivity);
-    }
-    let Measured { read: value, deviation } = siemens.take()?;
-    let iacs = |siemens: f64| 100.0 * siemens / IACS_MS_PER_M;
-    Some(ShopTest::Conductivity(Measured { read: iacs(value), deviation: iacs(deviation) }))
-}
-
-/// A name that was read or heard.
-fn name(section: &Section<'_>, key: &Key) -> Option<Named> {
-    let (name, span) = section.needed_text(key).placed().map(|(name, span)| (*name, span))?;
-    if let Some(trouble) = unprintable(name) {
-        section.note(Diagnostic::error("bad-text", format!("`{}` {trouble}", key.name)), span);
-        return None;
-    }
-    if name.trim().is_empty() || name.trim() == OPEN {
-        section.note(Diagnostic::error("bad-text", format!("`{}` says nothing", key.name)), span);
-        return None;
-    }
-    Some(named(name.trim(), section.cx.library))
-}
-
-/// The rows that a name may mean: a row, all tempers of an alloy, or what the counter's word stands for.
-fn named(name: &str, library: &Library) -> Named {
-    let of_alloy = |alloy: &str| -> Vec<String> {
-        let all = library.metals.iter().map(|m| m.name.as_str());
-        let own = |row: &&str| {
-            row.split_once('-').is_some_and(|(first, _)| first.eq_ignore_ascii_case(alloy))
-                || row.eq_ignore_ascii_case(alloy)
-        };
-        all.filter(own).map(str::to_owned).collect()
-    };
-    // As marks have it: EN AW-6082 T6.
-    let bare = name.trim_start_matches("EN").trim_start_matches([' ', '-']).trim_start_matches("AW");
-    let bare = bare.trim_start_matches([' ', '-']).replace(' ', "-");
-    let name_of = |name: &str| library.metal(name).map(|m| vec![m.name.clone()]).unwrap_or_default();
-    let mut rows: Vec<String> = name_of(name);
-    if rows.is_empty() {
-        rows = name_of(&bare);
-    }
-    if rows.is_empty() {
-        rows = of_alloy(&bare);
-    }
-    if rows.is_empty() {
-        rows = of_alloy(name);
-    }
-    if rows.is_empty()
-        && let Some(word) = library.counter_names.iter().find(|c| c.name.eq_ignore_ascii_case(name))
-    {
-        rows = word.alloys.iter().flat_map(|alloy| of_alloy(alloy)).collect();
-    }
-    Named { name: name.to_owned(), rows }
+    Some(BenchTest { sheet: named, test })
 }

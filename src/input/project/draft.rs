@@ -2,13 +2,15 @@
 //!
 //! Variants, sizes to try and samples all go the way of the file itself: what a builder could not write is refused here too.
 
-use super::bench::Sheets;
+use super::bench::{Sheets, named_sheets, plates, tests_of_plates};
 use super::section::{Context, OPEN};
 use super::tree::{Entry, Node, Span, Table, Value};
 use super::{format, line, not_a_project, shorten, syntax, walk, walk_bench};
+use crate::desk;
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity, SourceText};
 use crate::material::Library;
 use crate::model::{Bench, Gear, Project};
+use crate::units::Unit;
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -19,6 +21,8 @@ use toml::de::DeTable;
 pub struct Draft {
     pub(super) source: Arc<SourceText>,
     pub(super) table: Table,
+    /// The same before anything was changed in it.
+    written: Arc<Table>,
     /// What the reader of TOML could not read; each is about one value.
     complaints: Vec<Diagnostic>,
     /// Metals of graded sheets.
@@ -76,7 +80,8 @@ impl Draft {
             return Err(Diagnostics(complaints.diagnostics));
         }
         let table = Table::new(document.get_ref());
-        Ok(Self { source, table, complaints: complaints.diagnostics, sheets: Sheets::default() })
+        let written = Arc::new(table.clone());
+        Ok(Self { source, table, written, complaints: complaints.diagnostics, sheets: Sheets::default() })
     }
 
     pub(super) const fn source(&self) -> &Arc<SourceText> {
@@ -256,26 +261,56 @@ impl Draft {
         })
     }
 
-    /// Whether the file has no more than bench tests.
+    /// Whether the file describes no aircraft, so that it can only be about sheets.
     #[must_use]
     pub fn is_bench_only(&self) -> bool {
         ["aircraft", "landing", "gear"].iter().all(|section| self.table.get(section).is_none())
-            && self.table.get("bench_test").is_some()
     }
 
-    /// Reads what was tried with sheets in a file that has nothing else.
+    /// Does ahead what takes longest in the readings to come: following the drops that tell of the metal of some plate.
+    ///
+    /// `progress` is told how much of it is done, and how much there is. What is wrong with the file is left to its reading.
+    pub fn prepare(&self, library: &Library, progress: &dyn Fn(usize, usize)) {
+        if let Ok((bench, ..)) = self.read_bench(library) {
+            desk::follow_drops(&tests_of_plates(&self.table, &bench), progress);
+        }
+    }
+
+    /// Reads what was tried with sheets, the units it is written in, and what is doubtful about it.
     ///
     /// # Errors
-    /// Everything wrong with the text, in its order.
-    pub fn read_bench(&self, library: &Library) -> Result<Bench, Diagnostics> {
+    /// Everything wrong with those sections, in the order of the text.
+    pub fn read_bench(&self, library: &Library) -> Result<(Bench, Vec<Unit>, Vec<Diagnostic>), Diagnostics> {
         let cx = self.context(library, None);
         let bench = if format(&cx, &self.table) { walk_bench(&cx, &self.table) } else { Bench::default() };
         let found = self.found(cx.found.into_inner(), cx.uncounted.get());
         if found.iter().all(|d| d.severity == Severity::Warning) {
-            Ok(bench)
+            let mut echoes = cx.echoes.into_inner();
+            echoes.sort_by_key(|echo| echo.at);
+            Ok((bench, echoes.into_iter().map(|echo| echo.unit).collect(), found))
         } else {
             Err(Diagnostics(found))
         }
+    }
+
+    /// The file as it is written, whatever is tried now: its gears as they were when one was dropped, plates of tested sheets of unknown
+    /// metal; `None` when it can't be read, or has gears with open values.
+    pub(super) fn as_dropped(&self, library: &Library) -> Option<Arc<Project>> {
+        let sheets = named_sheets(&self.written);
+        let unknown = plates(&self.written)
+            .filter(|(_, metal, _)| sheets.iter().any(|sheet| sheet == metal))
+            .map(|(gear, ..)| Change::text(format!("gear.{gear}.plate.metal"), "unknown"));
+        let without = ["bench_test", "bench_prior", "drop_test", "variant", "size"];
+        let without = without.map(|key| Change { key: key.to_owned(), to: NewValue::Nothing });
+        let changes: Vec<Change> = unknown.chain(without).collect();
+        let (project, _) = self.read_table(library, &self.written.changed(&changes), None).ok()?;
+        Some(Arc::new(project))
+    }
+
+    /// What the file, as it is written, says that a gear's plate is of.
+    pub(super) fn metal_of(&self, gear: &str) -> Option<String> {
+        let metal = plates(&self.written).find(|(name, ..)| *name == gear);
+        metal.map(|(_, metal, _)| metal.to_owned())
     }
 
     fn context<'a>(
@@ -287,6 +322,7 @@ impl Draft {
             source: &self.source,
             library,
             sheets: &self.sheets,
+            draft: self,
             found: RefCell::new(Vec::new()),
             echoes: RefCell::new(Vec::new()),
             tolerances: RefCell::new(Vec::new()),

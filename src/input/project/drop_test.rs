@@ -9,7 +9,7 @@ use crate::units::{Length, Mass};
 use uom::si::length::millimeter;
 
 /// How exactly a builder measures unless told otherwise. chosen: a rule held by hand reads to 1 mm.
-const ERROR_MM: f64 = 1.0;
+pub(super) const ERROR_MM: f64 = 1.0;
 
 /// Share by which two lengths may differ that were written alike in different units.
 const ROUNDING: f64 = 1e-9;

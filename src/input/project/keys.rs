@@ -147,6 +147,11 @@ pub(super) const KNOWN_DENT: Key = quantity("known_dent", "\"2.4 mm\"", "0.1 mm"
 pub(super) const KNOWN: Key = words("known", "\"6082-T6\"");
 pub(super) const IACS: Key = number("iacs", "43", 0.5, 105.0);
 pub(super) const MS_PER_M: Key = number("ms_per_m", "25", 0.3, 61.0);
+pub(super) const CURRENT: Key = quantity("current", "\"4 A\"", "1 mA", "200 A");
+pub(super) const VOLTAGE: Key = quantity("voltage", "\"1.3 mV\"", "1 uV", "1 V");
+pub(super) const READING: Key = number("reading", "12", -1000.0, 10_000.0);
+pub(super) const KNOWN_READINGS: Key = number("known_readings", "[15, 9]", -1000.0, 10_000.0);
+pub(super) const KNOWN_PIECES: Key = words("known_pieces", "[\"6082-T6\", \"5083-O\"]");
 pub(super) const CRACKED: Key = words("cracked", "\"no\"");
 pub(super) const ANSWER: Key = words("answer", "\"yes\"");
 pub(super) const MARK: Key = words("read", "\"6082-T6\"");
@@ -180,8 +185,18 @@ pub(super) const BENCH_TEST: Keys = Keys {
         "dent",
         "known_dent",
         "known",
+        "reading",
+        "known_readings",
+        "known_pieces",
         "iacs",
         "ms_per_m",
+        "current",
+        "voltage",
+        "gear",
+        "height",
+        "wing_lift",
+        "set",
+        "error",
         "cracked",
         "answer",
         "read",

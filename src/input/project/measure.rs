@@ -45,5 +45,7 @@ const fn plain(dimension: Dimension) -> Unit {
         Dimension::Moment => Unit::NewtonMetre,
         Dimension::SectionModulus => Unit::CubicMillimetre,
         Dimension::SecondMoment => Unit::QuarticMillimetre,
+        Dimension::Current => Unit::Ampere,
+        Dimension::Voltage => Unit::Millivolt,
     }
 }

@@ -21,6 +21,8 @@ mod open;
 mod own;
 mod plate;
 mod section;
+mod shop_meter;
+mod shop_test;
 mod size;
 mod syntax;
 mod tolerance;

@@ -33,6 +33,8 @@ pub(super) fn plate(
         (metal.placed().map(|(m, _)| m), &thickness)
     {
         covered(section, metal, thickness);
+        let (root, tip) = (&thickness.root, &thickness.tip);
+        bench::same_sheet(section, metal, if tip.0 > root.0 { tip.clone() } else { root.clone() });
     }
     let root = width_root.take()?;
     let tip = match width_tip {

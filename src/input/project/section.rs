@@ -1,6 +1,7 @@
 //! One section of the file: its keys are taken out typed, and whatever is wrong with them is noted at its place.
 
 use super::bench::Sheets;
+use super::draft::Draft;
 use super::keys::{Accept, Key, Keys, SECTIONS};
 use super::measure::Entered;
 use super::tolerance::{Deviations, Placed};
@@ -35,6 +36,8 @@ pub(super) struct Context<'a> {
     pub(super) tolerances: RefCell<Vec<Placed>>,
     /// Metals of graded sheets, kept from one reading of the file to the next.
     pub(super) sheets: &'a Sheets,
+    /// The file that is read, for what it says besides.
+    pub(super) draft: &'a Draft,
     /// By how much values are off in this reading; `None` reads them as written.
     pub(super) deviations: Option<&'a Deviations>,
     /// Mistakes beyond those noted.
@@ -523,7 +526,7 @@ impl<'a> Section<'a> {
 }
 
 /// A name that no row of the tables has.
-fn no_such_row(key: &Key, kind: Kind, not_found: &NotFound) -> Diagnostic {
+pub(super) fn no_such_row(key: &Key, kind: Kind, not_found: &NotFound) -> Diagnostic {
     let mut refused = Diagnostic::error(
         "unknown-name",
         format!("no {} is called `{}`", not_found.what, shown(&not_found.name)),

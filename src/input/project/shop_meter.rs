@@ -1,0 +1,221 @@
+//! Shop tests by meters: how hard a sheet is, how well it conducts.
+
+use super::keys::{self, Accept, Key};
+use super::section::{Section, no_such_row};
+use super::shop_test::{by_mm, each, needed, number, number_off, strip};
+use super::tree::{Span, Value};
+use crate::desk;
+use crate::diagnostic::Diagnostic;
+use crate::material::{Metal, TableRow};
+use crate::model::{Hardness, Measured, ShopTest};
+use crate::report::figure::significant;
+use crate::units::{ElectricCurrent, ElectricPotential};
+use uom::si::electrical_conductivity::siemens_per_meter;
+use uom::si::f64::{ElectricalConductance, ElectricalConductivity};
+
+/// What instruments are usually off by, as one standard deviation. Common practice, no source.
+const LENS_MM: f64 = 0.025;
+const HARDNESS: f64 = 0.05;
+const METER: f64 = 0.015;
+const OWN_SCALE: f64 = 0.5;
+const AMMETER: f64 = 0.01;
+const MILLIVOLTMETER: f64 = 0.01;
+
+/// 100 % IACS in MS/m. Source: IEC 60028 (from memory).
+const IACS_MS_PER_M: f64 = 58.0;
+
+/// How hard the sheet is.
+pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
+    let brinell = number(section, &keys::BRINELL, HARDNESS);
+    let vickers = number(section, &keys::VICKERS, HARDNESS);
+    let dents = [keys::DENT, keys::KNOWN_DENT].map(|key| section.table.get(key.name).is_some());
+    let beside = dents.contains(&true) || section.table.get(keys::KNOWN.name).is_some();
+    let scale = [keys::READING, keys::KNOWN_READINGS, keys::KNOWN_PIECES];
+    let own_scale = scale.iter().any(|key| section.table.get(key.name).is_some());
+    let ways = [brinell.given(), vickers.given(), beside, own_scale].iter().filter(|given| **given).count();
+    if ways != 1 {
+        let refused = Diagnostic::error(
+            if ways == 0 { "missing-key" } else { "contradiction" },
+            "a hardness is told by one of four: a Brinell number, a Vickers number, a dent beside one in a known piece, or a \
+             tester's own scale tried on two known pieces",
+        )
+        .help("add brinell = 95, or vickers = 107, or dent and known_dent with known = \"6082-T6\"")
+        .help("or reading = 12 with known_readings = [15, 9] and known_pieces = [\"6082-T6\", \"5083-O\"]");
+        section.note(refused, section.header.clone());
+        return None;
+    }
+    if beside {
+        let dent = needed(section, &keys::DENT, by_mm(LENS_MM));
+        let known_dent = needed(section, &keys::KNOWN_DENT, by_mm(LENS_MM));
+        let known = section.lookup(&keys::KNOWN, |library, name| library.metal(name));
+        let (known, span) = known.placed().map(|(m, s)| (*m, s))?;
+        has_hardness(section, known, span)?;
+        return Some(ShopTest::Dent(Hardness::Beside {
+            dent: dent?,
+            known_dent: known_dent?,
+            known: Box::new(known.clone()),
+        }));
+    }
+    if own_scale {
+        return own_scale_reading(section).map(ShopTest::Dent);
+    }
+    let hardness =
+        if brinell.given() { Hardness::Brinell(brinell.take()?) } else { Hardness::Vickers(vickers.take()?) };
+    Some(ShopTest::Dent(hardness))
+}
+
+/// Refuses a known piece whose hardness nobody can tell.
+fn has_hardness(section: &Section<'_>, known: &Metal, span: Span) -> Option<()> {
+    let told = desk::has_hardness(known);
+    if !told {
+        let refused =
+            Diagnostic::error("no-value", format!("the table does not tell how hard {} is", known.name))
+                .help("compare with another piece, such as one of 6082-T6");
+        section.note(refused, span);
+    }
+    told.then_some(())
+}
+
+/// A tester with a scale of its own.
+fn own_scale_reading(section: &Section<'_>) -> Option<Hardness> {
+    let reading = number_off(section, &keys::READING, |_| OWN_SCALE);
+    let reading = section.needed(&keys::READING, reading).take();
+    let two = |found: usize, key: &Key| {
+        if found == 2 {
+            return Some(());
+        }
+        let refused = Diagnostic::error("wrong-count", format!("`{}` needs two, and has {found}", key.name))
+            .help(format!("write it as in {} = {}", key.name, key.example))
+            .help("two known pieces, one softer and one harder than the sheet, make a scale");
+        section.note(
+            refused,
+            section.table.get(key.name).map_or(section.header.clone(), |e| e.node.span.clone()),
+        );
+        None
+    };
+    let readings = each(section, &keys::KNOWN_READINGS, |node, _| match node.value {
+        Value::Number(read) => Some(read),
+        _ => {
+            let refused = Diagnostic::error("wrong-type", "`known_readings` needs plain numbers").help(
+                format!("write it as in {} = {}", keys::KNOWN_READINGS.name, keys::KNOWN_READINGS.example),
+            );
+            section.note(refused, node.span.clone());
+            None
+        }
+    });
+    let pieces = each(section, &keys::KNOWN_PIECES, |node, _| {
+        let key = &keys::KNOWN_PIECES;
+        let Value::Text(name) = &node.value else {
+            let refused = Diagnostic::error("wrong-type", format!("`{}` needs names of metals", key.name))
+                .help(format!("write it as in {} = {}", key.name, key.example));
+            section.note(refused, node.span.clone());
+            return None;
+        };
+        match section.cx.library.metal(name) {
+            Ok(metal) => {
+                has_hardness(section, metal, node.span.clone())?;
+                Some(Box::new(metal.clone()))
+            }
+            Err(not_found) => {
+                section.note(no_such_row(key, Metal::KIND, &not_found), node.span.clone());
+                None
+            }
+        }
+    });
+    let (readings, pieces) = (readings?, pieces?);
+    two(readings.len(), &keys::KNOWN_READINGS)?;
+    two(pieces.len(), &keys::KNOWN_PIECES)?;
+    let [one, other] = <[Box<Metal>; 2]>::try_from(pieces).ok()?;
+    let [first, second] = <[f64; 2]>::try_from(readings).ok()?;
+    if (first - second).abs() < 4.0 * reading?.deviation {
+        let refused =
+            Diagnostic::error("contradiction", "the tester reads nearly the same on both known pieces")
+                .help("take pieces whose hardness differs more: one softer and one harder than the sheet");
+        section.note(refused, section.header.clone());
+        return None;
+    }
+    Some(Hardness::OwnScale { reading: reading?, known: [(one, first), (other, second)] })
+}
+
+/// How well it conducts.
+pub(super) fn conductivity(section: &Section<'_>) -> Option<ShopTest> {
+    let by_current = [keys::CURRENT, keys::VOLTAGE].iter().any(|key| section.table.get(key.name).is_some());
+    if by_current {
+        return conductivity_by_current(section);
+    }
+    for key in [keys::STRIP_WIDTH, keys::THICKNESS, keys::STRIP_LENGTH] {
+        if let Some(entry) = section.table.get(key.name) {
+            let refused = Diagnostic::error(
+                "contradiction",
+                format!("`{}` goes with `current` and `voltage`; a meter needs no sizes", key.name),
+            )
+            .help("leave it out, or give current, voltage, width, thickness and length");
+            section.note(refused, entry.key_span.clone());
+        }
+    }
+    let iacs = number(section, &keys::IACS, METER);
+    let siemens = number(section, &keys::MS_PER_M, METER);
+    if iacs.given() == siemens.given() {
+        let both = iacs.given();
+        let refused = Diagnostic::error(
+            if both { "contradiction" } else { "missing-key" },
+            "a conductivity is told by one of three: `iacs` in % IACS, `ms_per_m` in MS/m, or `current` and `voltage` of a strip",
+        )
+        .help("add a line such as iacs = 43");
+        section.note(refused, section.header.clone());
+        return None;
+    }
+    if iacs.given() {
+        return iacs.take().map(ShopTest::Conductivity);
+    }
+    let Measured { read: value, deviation } = siemens.take()?;
+    let iacs = |siemens: f64| 100.0 * siemens / IACS_MS_PER_M;
+    Some(ShopTest::Conductivity(Measured { read: iacs(value), deviation: iacs(deviation) }))
+}
+
+/// Conductivity of a strip by the current through it and the voltage along it: γ = I L / (U b t).
+fn conductivity_by_current(section: &Section<'_>) -> Option<ShopTest> {
+    let mut more = false;
+    for key in [keys::IACS, keys::MS_PER_M] {
+        if let Some(entry) = section.table.get(key.name) {
+            let refused = Diagnostic::error(
+                "contradiction",
+                format!("`{}` and a current are two measurements: each is a test of its own", key.name),
+            )
+            .help("put them into two [[bench_test]] sections");
+            section.note(refused, entry.key_span.clone());
+            more = true;
+        }
+    }
+    let current = needed(section, &keys::CURRENT, |i: ElectricCurrent| i * AMMETER);
+    let voltage = needed(section, &keys::VOLTAGE, |u: ElectricPotential| u * MILLIVOLTMETER);
+    let strip = strip(section);
+    let (current, voltage, strip) = (current?, voltage?, strip?);
+    if more {
+        return None;
+    }
+    let conductance: ElectricalConductance = current.read / voltage.read;
+    let conductivity: ElectricalConductivity =
+        conductance * strip.length.read / (strip.width.read * strip.thickness.read);
+    let iacs = conductivity.get::<siemens_per_meter>() / (1e4 * IACS_MS_PER_M);
+    let Accept::Number { least, most, .. } = keys::IACS.accept else { return None };
+    if iacs < least || iacs > most {
+        let refused = Diagnostic::error(
+            "out-of-range",
+            format!("this strip would conduct {} % IACS, and no sheet does: they have {least} to {most}", significant(iacs, 3)),
+        )
+        .help("look for a slip of a unit: 4 A along 200 mm of 20 × 2 mm of aluminium make about 1 mV")
+        .help("`length` is from probe to probe, and they touch the strip between the clamps that carry the current");
+        section.note(refused, section.header.clone());
+        return None;
+    }
+    let off = [
+        f64::from(current.deviation / current.read),
+        f64::from(voltage.deviation / voltage.read),
+        f64::from(strip.width.deviation / strip.width.read),
+        f64::from(strip.thickness.deviation / strip.thickness.read),
+        f64::from(strip.length.deviation / strip.length.read),
+    ];
+    let off = off.iter().map(|off| off * off).sum::<f64>().sqrt();
+    Some(ShopTest::Conductivity(Measured { read: iacs, deviation: off * iacs }))
+}
