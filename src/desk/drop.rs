@@ -13,7 +13,7 @@ use uom::si::pressure::{gigapascal, megapascal};
 /// which sets fall along a line.
 const MODULI_GPA: [f64; 3] = [70.5, 110.0, 205.0];
 const EXPONENTS: [f64; 2] = [0.0, 0.27];
-/// Only the worst of them is off by much from any other metal: it does nothing to a gear's shape under load.
+/// Poisson's ratio does next to nothing to how a leg bends: one for all.
 const POISSON: f64 = 0.33;
 
 /// The weakest plate that leaves nothing bent: how strong at most, how near it is found, and in how many tries at most.

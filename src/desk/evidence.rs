@@ -58,14 +58,12 @@ const STRAIGHT_WITHIN: f64 = 0.015;
 pub(super) const WATER: f64 = 998.0;
 const WATER_OFF: f64 = 0.0015;
 
+/// Chance of a strength, over that of the likeliest, from which a hypothesis has it: within some eight standard deviations.
+const UNHEARD_OF: f64 = 1e-14;
+
 /// What is added to any chance, so that nothing is ever ruled out for good. A test of which no more is left fits nothing, and is
 /// told as [misfit](fits).
 pub(super) const NEVER_NOTHING: f64 = 1e-30;
-
-/// A likelihood at each strength of the grid.
-fn by_strength(likely: &dyn Fn(Stress) -> f64) -> Vec<f64> {
-    (0..STEPS).map(|i| likely(strength(i))).collect()
-}
 
 /// A yield strength of the grid.
 pub(super) fn strength(index: usize) -> Stress {
@@ -151,8 +149,15 @@ pub(super) enum Says {
     Conductivity(f64, f64),
 }
 
-/// What a reading says of a hypothesis.
-pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> Says {
+/// What a reading says of a hypothesis, whose strengths have such a `prior`.
+pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], prior: &[f64]) -> Says {
+    // Of strengths that a hypothesis does not have, nothing is worked out.
+    let most = prior.iter().copied().fold(0.0, f64::max);
+    let has: Vec<bool> = prior.iter().map(|chance| *chance > UNHEARD_OF * most).collect();
+    let by_strength = |likely: &dyn Fn(Stress) -> f64| -> Vec<f64> {
+        let each = has.iter().enumerate();
+        each.map(|(i, has)| if *has { likely(strength(i)) } else { 0.0 }).collect()
+    };
     // What hardening does not change is worked out once for each modulus.
     let on_grid = |likely: &dyn Fn(&Node) -> Vec<f64>, own: f64, model: f64, hardens: bool| {
         let mut all: Vec<Vec<f64>> = Vec::with_capacity(nodes.len());
@@ -186,7 +191,12 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node]) -> 
             )
         }
         ShopTest::Wrap { thickness, radius, after } => on_grid(
-            &|node| wrapped(thickness.read, radius.read, after, node),
+            &|node| {
+                let kept = by_strength(&|s| {
+                    kept_of_bend(s, node.modulus, node.exponent, radius.read, thickness.read)
+                });
+                wrapped(thickness.read, radius.read, after, &kept)
+            },
             root_of_squares(&[share(thickness), share(radius)]),
             WRAP_MODEL,
             true,
@@ -264,8 +274,8 @@ fn strip_steps(
     likely
 }
 
-fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, node: &Node) -> Vec<f64> {
-    let kept = by_strength(&|s| kept_of_bend(s, node.modulus, node.exponent, radius, thickness));
+/// How likely what is seen of a wrapped strip is, for each share of its curvature that it may have `kept`.
+fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, kept: &[f64]) -> Vec<f64> {
     let likely = |(i, left): (usize, &f64)| {
         // What differs by less than half a step is not told apart.
         let steep = kept.get(i + 1).map_or(0.0, |less| 0.5 * (left - less));

@@ -111,8 +111,9 @@ impl Desk {
             .into_iter()
             .map(|of| {
                 let nodes = nodes(&of);
-                let says = tests.iter().map(|test| says(test, &of, &nodes)).collect();
-                Held { prior: evidence::prior(&of), nodes, says, of }
+                let prior = evidence::prior(&of);
+                let says = tests.iter().map(|test| says(test, &of, &nodes, &prior)).collect();
+                Held { prior, nodes, says, of }
             })
             .collect();
         Self { held, tests: tests.len(), thickness }

@@ -56,7 +56,7 @@ pub(super) fn next(desk: &Desk, tests: &[&ShopTest]) -> Option<NextTest> {
     // Of the same sheets as after one more test.
     let width = Posterior::new(likely.iter().map(|(held, _)| held.after(&all, None))).width();
     let after = |test: &ShopTest| {
-        let more = |held: &Held| says(test, &held.of, &held.nodes);
+        let more = |held: &Held| says(test, &held.of, &held.nodes, &held.prior);
         Posterior::new(likely.iter().map(|(held, _)| held.after(&all, Some(&more(held))))).width()
     };
     let mut tried: Vec<NextTest> = Vec::new();

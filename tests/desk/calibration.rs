@@ -8,11 +8,11 @@ use gearleg::units::Length;
 use std::thread;
 use uom::si::length::meter;
 
-/// Sheets of each kind of test. chosen: the share above the lower value is then known to ±0.6 %, one standard deviation.
-const SHEETS: u64 = 1500;
+/// Sheets of each kind of test. chosen: the share above the lower value is then known to ±0.5 %, one standard deviation.
+const SHEETS: u64 = 2000;
 
-/// The same of what takes longest, drops and several tests together: ±0.8 %.
-const FEWER: u64 = 800;
+/// The same of what takes longest, drops and several tests together: ±0.7 %.
+const FEWER: u64 = 1000;
 
 /// Sheets of a hundred whose own tests may be said to contradict each other.
 const FALSE_ALARMS: f64 = 0.03;

@@ -441,7 +441,7 @@ fn name(section: &Section<'_>, key: &Key) -> Option<Named> {
             doubt = doubt.label(format!("perhaps `{near}`"));
         }
         let help =
-            "it speaks for a sheet that is none of the tables'; `gearleg list metals` shows what they have";
+            "it speaks for a sheet that is none of the tables'; `gearleg tables metals` shows what they have";
         section.note(doubt.help(help), span);
     }
     Some(named)
