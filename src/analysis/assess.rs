@@ -196,7 +196,7 @@ fn check_gear(
         result.bracing_drops.extend(bracing_drop(project, plain, dropped, &result.drops)?);
     }
     // What is only known by tests of a sheet can be tested further.
-    let graded = matches!(&gear.plate.metal, PlateMetal::Known(metal) if metal.yield_scatter.is_some());
+    let graded = matches!(&gear.plate.metal, PlateMetal::Known(metal) if metal.is_graded());
     if unknown || graded {
         result.bench_tests.extend(bench_test(
             &gear.name,

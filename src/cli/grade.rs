@@ -7,7 +7,7 @@ use super::output::{Sink, not_into_itself};
 use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::analysis::CheckError;
-use gearleg::desk::{self, follow_drops, grade, is_asked};
+use gearleg::desk::{self, follow_drops, grade};
 use gearleg::diagnostic::Diagnostic;
 use gearleg::report::figure::UnitChoice;
 use gearleg::report::{grade_json, grade_text};
@@ -41,7 +41,7 @@ pub(super) fn run(asked: &Grade, tables: Option<&Path>) -> Result<u8, Failure> {
     let tell = |done, all| progress.tell(done, all);
     follow_drops(&bench.tests.iter().map(|t| &t.test).collect::<Vec<_>>(), &tell);
     let mut sheets = grade(&bench, &library);
-    if let Some(project) = project.filter(|project| is_asked(project, &sheets)) {
+    if let Some(project) = project {
         match desk::asked(&project, &library, &mut sheets, &tell) {
             // Without a landing nothing is asked.
             Ok(()) | Err(CheckError::NoCase) => {}

@@ -10,19 +10,12 @@ use crate::results::{Asked, AskedIn, RequiredYield, SheetGrade};
 /// Where one sheet was tested and nobody knows what a plate is of, it may be that sheet.
 fn of_sheet(gear: &Gear, sheet: &str, sheets: usize) -> Option<bool> {
     match &gear.plate.metal {
-        PlateMetal::Known(metal) => (metal.yield_scatter.is_some() && metal.name == sheet).then_some(true),
+        PlateMetal::Known(metal) => (metal.is_graded() && metal.name == sheet).then_some(true),
         PlateMetal::Unknown => (sheets == 1).then_some(false),
     }
 }
 
-/// Whether any gear asks something of the sheets that were tested.
-#[must_use]
-pub fn is_asked(project: &Project, sheets: &[SheetGrade]) -> bool {
-    let asks = |gear: &Gear| sheets.iter().any(|s| of_sheet(gear, &s.sheet, sheets.len()).is_some());
-    project.gears.iter().any(asks)
-}
-
-/// Notes in each sheet what the gears of a project ask of it: a whole check of the project.
+/// Notes in each sheet what the gears of a project ask of it: a whole check of the project, where any gear asks something.
 ///
 /// `progress` is told how many of all parts are done.
 ///
@@ -34,25 +27,26 @@ pub fn asked(
     sheets: &mut [SheetGrade],
     progress: &dyn Fn(usize, usize),
 ) -> Result<(), CheckError> {
-    let result = check_watched(project, library, progress)?;
     let all = sheets.len();
+    let asks = |gear: &Gear| sheets.iter().any(|s| of_sheet(gear, &s.sheet, all).is_some());
+    if !project.gears.iter().any(asks) {
+        return Ok(());
+    }
+    let result = check_watched(project, library, progress)?;
     for sheet in sheets {
         for gear in &project.gears {
             let Some(told) = of_sheet(gear, &sheet.sheet, all) else { continue };
-            let hardest = |of: &dyn Fn(&&RequiredYield) -> bool| {
-                let own = result.required_yield.iter().filter(|r| r.gear == gear.name).filter(of);
-                let most = own.reduce(|a, b| if b.yield_strength > a.yield_strength { b } else { a })?;
-                let (case, yield_strength) = (most.case.clone(), most.yield_strength);
-                Some(AskedIn { case, yield_strength, chance: sheet.chance_above(yield_strength) })
+            let Some((hardest, published)) = result.hardest(&gear.name) else { continue };
+            let of = |most: &RequiredYield| AskedIn {
+                case: most.case.clone(),
+                yield_strength: most.yield_strength,
+                chance: sheet.chance_above(most.yield_strength),
             };
-            let Some(whole) = hardest(&|_| true) else { continue };
-            let published =
-                whole.case.is_common_practice().then(|| hardest(&|r| !r.case.is_common_practice()));
             let asked = Asked {
                 gear: gear.name.clone(),
                 told,
-                hardest: whole,
-                published: published.flatten(),
+                hardest: of(hardest),
+                published: published.map(of),
                 offcut: result.bench_tests.iter().find(|test| test.gear == gear.name).cloned(),
             };
             sheet.asked.push(asked);

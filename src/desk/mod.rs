@@ -14,7 +14,7 @@ mod mechanics;
 mod metal;
 mod next;
 
-pub use asked::{asked, is_asked};
+pub use asked::asked;
 pub use drop::follow_drops;
 pub use mechanics::{
     brinell, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending, hardening_exponent,

@@ -89,6 +89,12 @@ pub struct MetalBand {
 }
 
 impl Metal {
+    /// Whether it is a sheet that shop tests of this file tell of.
+    #[must_use]
+    pub const fn is_graded(&self) -> bool {
+        self.yield_scatter.is_some()
+    }
+
     /// The values for a thickness, or `None` when the table has no band for it.
     #[must_use]
     pub fn band(&self, thickness: Length) -> Option<&MetalBand> {

@@ -176,11 +176,7 @@ fn given_before(gear: &Gear, m: &Margin, result: &CheckResult) -> Option<String>
 }
 
 fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec<String> {
-    let most = |of: &dyn Fn(&&RequiredYield) -> bool| {
-        let own = result.required_yield.iter().filter(|r| r.gear == gear.name);
-        own.filter(|r| of(r)).reduce(|a, b| if b.yield_strength > a.yield_strength { b } else { a })
-    };
-    let Some(worst) = most(&|_| true) else { return Vec::new() };
+    let Some((worst, published)) = result.hardest(&gear.name) else { return Vec::new() };
     let (bend, hold) = (common(&worst.grades_that_bend, result), common(&worst.grades_that_hold, result));
     let mut lines = vec![format!(
         "Gear {}: with metal of unknown grade, {} of {} common grades would stay bent in {}. It needs a yield strength of \
@@ -197,9 +193,7 @@ fn unknown_verdict(gear: &Gear, result: &CheckResult, units: &UnitChoice) -> Vec
     if !hold.is_empty() {
         lines.push(format!("Would hold: {}.", hold.join(", ")));
     }
-    if worst.case.is_common_practice()
-        && let Some(published) = most(&|r| !r.case.is_common_practice())
-    {
+    if let Some(published) = published {
         lines.push(format!(
             "That landing is reckoned as builders do, without a published source. The hardest of the others is {}: it needs \
              {}, and {} of the {} would stay bent.",

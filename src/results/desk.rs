@@ -125,7 +125,8 @@ impl SheetGrade {
             let above = f64::from(*own / strength).ln() / step + 0.5;
             chance * above.clamp(0.0, 1.0)
         };
-        self.strengths.iter().map(part).sum()
+        // All shares together are one but for rounding.
+        self.strengths.iter().map(part).sum::<f64>().min(1.0)
     }
 
     /// The yield strength to design with: the lower end of what is likely; `None` where a test fits no metal.

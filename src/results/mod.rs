@@ -96,6 +96,22 @@ pub struct LandingDrop {
     pub arrival: Option<(String, Velocity, Option<f64>)>,
 }
 
+impl CheckResult {
+    /// Of a gear's cases the one that asks the highest yield strength, and of those that a published rule asks for where that one is common
+    /// practice; `None` for a gear that nothing loads.
+    #[must_use]
+    pub fn hardest(&self, gear: &str) -> Option<(&RequiredYield, Option<&RequiredYield>)> {
+        let most = |of: &dyn Fn(&&RequiredYield) -> bool| {
+            let own = self.required_yield.iter().filter(|r| r.gear == gear);
+            own.filter(|r| of(r)).reduce(|a, b| if b.yield_strength > a.yield_strength { b } else { a })
+        };
+        let worst = most(&|_| true)?;
+        let published =
+            if worst.case.is_common_practice() { most(&|r| !r.case.is_common_practice()) } else { None };
+        Some((worst, published))
+    }
+}
+
 /// The yield strength that a gear's plate must have in one case.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RequiredYield {

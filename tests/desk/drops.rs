@@ -69,10 +69,17 @@ pub(crate) fn drops(sheet: &Sheet, dice: &mut Dice) -> Vec<ShopTest> {
     let flow = strength * (0.01 / proof).max(1.0).powf(sheet.hardening);
     let mut made: Vec<ShopTest> = Vec::new();
     for drop in DROPS.iter() {
-        let Some(set) = set_of(1000.0 * drop.test.height.get::<meter>(), strength, sheet.modulus, flow)
-        else {
-            break;
+        // What the mechanics are off in this drop, besides what they are off for the sheet.
+        let own = (0.05 * dice.normal()).exp();
+        let height = 1000.0 * drop.test.height.get::<meter>();
+        // A plate of 400 MPa and 70 GPa springs back from 110 mm and more, and that height goes with the square of its strength.
+        let springs = 110.0 * (own * strength / 400e6).powi(2) * 70e9 / sheet.modulus;
+        let set = if height < 0.4 * springs {
+            Some(0.0)
+        } else {
+            set_of(height, own * strength, sheet.modulus, own * flow)
         };
+        let Some(set) = set else { break };
         let read = (set + 0.5 * ERROR_MM * dice.normal()).max(0.0);
         let test = DropTest { set: Some(Length::new::<millimeter>(read)), ..drop.test };
         made.push(ShopTest::Drop(LegDrop { test, ..drop.clone() }));

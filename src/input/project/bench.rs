@@ -132,7 +132,7 @@ pub(super) fn same_sheet(section: &Section<'_>, metal: &Metal, (thickness, span)
     let known = section.cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
     let sheets = known.kept.iter().flat_map(|kept| &kept.sheets);
     let tested = sheets.filter(|sheet| sheet.name == metal.name).find_map(|sheet| sheet.thickness);
-    let Some(tested) = tested.filter(|_| metal.yield_scatter.is_some()) else { return };
+    let Some(tested) = tested.filter(|_| metal.is_graded()) else { return };
     if (thickness / tested - Ratio::new::<ratio>(1.0)).abs() > Ratio::new::<ratio>(SAME_THICKNESS) {
         let doubt = Diagnostic::warning(
             "doubtful",
