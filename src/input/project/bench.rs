@@ -264,7 +264,7 @@ fn weight(root: &Section<'_>, key: &Key, name: &str, node: &Node) -> Option<f64>
 fn bench_test(section: &Section<'_>, own: &[&str]) -> Option<BenchTest> {
     let sheet = section.text(&keys::SHEET).and_then(|name, span| {
         let trouble = unprintable(name).map(|t| format!("a sheet's name {t}"));
-        let taken = (name == "unknown" || section.cx.library.metal(name).is_ok())
+        let taken = (name == keys::UNKNOWN || section.cx.library.metal(name).is_ok())
             .then(|| format!("`{}` is a metal's name, and the sheet is what nobody knows", shown(name)));
         let described =
             own.contains(&name).then(|| format!("this file describes [metal.{}] itself", shown(name)));

@@ -3,6 +3,7 @@
 //! Variants, sizes to try and samples all go the way of the file itself: what a builder could not write is refused here too.
 
 use super::bench::{Sheets, named_sheets, plates, tests_of_plates};
+use super::keys;
 use super::section::{Context, OPEN};
 use super::tree::{Entry, Node, Span, Table, Value};
 use super::{format, line, not_a_project, shorten, syntax, walk, walk_bench};
@@ -299,7 +300,7 @@ impl Draft {
         let sheets = named_sheets(&self.written);
         let unknown = plates(&self.written)
             .filter(|(_, metal, _)| sheets.iter().any(|sheet| sheet == metal))
-            .map(|(gear, ..)| Change::text(format!("gear.{gear}.plate.metal"), "unknown"));
+            .map(|(gear, ..)| Change::text(format!("gear.{gear}.plate.metal"), keys::UNKNOWN));
         let without = ["bench_test", "bench_prior", "drop_test", "variant", "size"];
         let without = without.map(|key| Change { key: key.to_owned(), to: NewValue::Nothing });
         let changes: Vec<Change> = unknown.chain(without).collect();

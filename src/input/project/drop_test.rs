@@ -9,7 +9,7 @@ use crate::units::{Length, Mass};
 use uom::si::length::millimeter;
 
 /// How exactly a builder measures unless told otherwise. chosen: a rule held by hand reads to 1 mm.
-pub(super) const ERROR_MM: f64 = 1.0;
+const ERROR_MM: f64 = 1.0;
 
 /// Share by which two lengths may differ that were written alike in different units.
 const ROUNDING: f64 = 1e-9;
@@ -22,12 +22,9 @@ pub(super) fn drop_tests(root: &Section<'_>, gears: &[ReadGear]) -> Vec<DropTest
 
 fn drop_test(section: &Section<'_>, gears: &[ReadGear]) -> Option<DropTest> {
     let gear = gear::named(section, gears);
-    let height = section.needed_quantity::<Length>(&keys::TEST_HEIGHT);
-    let mass = section.quantity::<Mass>(&keys::MASS);
-    let wing_lift = section.number(&keys::TEST_WING_LIFT);
     let spread = section.quantity::<Length>(&keys::SPREAD);
     let set = section.quantity::<Length>(&keys::TEST_SET);
-    let error = section.quantity::<Length>(&keys::TEST_ERROR);
+    let test = made(section, gear, spread.value(), set.value());
     if !spread.given() && !set.given() {
         let refused = Diagnostic::error("missing-key", "this drop test says nothing of what was measured")
             .help(format!(
@@ -50,13 +47,27 @@ fn drop_test(section: &Section<'_>, gears: &[ReadGear]) -> Option<DropTest> {
         .help("perhaps the two are swapped; both are counted from where the wheels stood before the drop");
         section.note(refused, span);
     }
+    test
+}
+
+/// How the drop was made and how exactly it was measured; what was measured stands with it.
+pub(super) fn made(
+    section: &Section<'_>,
+    gear: Option<usize>,
+    spread: Option<Length>,
+    set: Option<Length>,
+) -> Option<DropTest> {
+    let height = section.needed_quantity::<Length>(&keys::TEST_HEIGHT);
+    let mass = section.quantity::<Mass>(&keys::MASS);
+    let wing_lift = section.number(&keys::TEST_WING_LIFT);
+    let error = section.quantity::<Length>(&keys::TEST_ERROR);
     Some(DropTest {
         gear: gear?,
         height: height.take()?,
         mass: mass.take(),
         wing_lift: wing_lift.take().unwrap_or_default(),
-        spread: spread.take(),
-        set: set.take(),
+        spread,
+        set,
         error: error.take().unwrap_or_else(|| Length::new::<millimeter>(ERROR_MM)),
     })
 }

@@ -64,15 +64,20 @@ pub(super) fn gear<'a>(
 
 /// The gear that a section's `gear` names, as an index into all gears of the file, good or bad.
 pub(super) fn named(section: &Section<'_>, gears: &[ReadGear]) -> Option<usize> {
+    among(section, &gears.iter().map(|gear| gear.name.as_str()).collect::<Vec<_>>())
+}
+
+/// The same among gears of these names.
+pub(super) fn among(section: &Section<'_>, gears: &[&str]) -> Option<usize> {
     let gear = section.needed_text(&keys::GEAR_NAME);
     let (name, span) = gear.placed()?;
-    let found = gears.iter().position(|g| g.name == *name);
+    let found = gears.iter().position(|own| own == name);
     if found.is_none() {
         let mut refused = Diagnostic::error("no-such-gear", format!("no gear is named \"{}\"", shown(name)));
-        if let Some(near) = nearest(name, gears.iter().map(|g| g.name.as_str())) {
+        if let Some(near) = nearest(name, gears.iter().copied()) {
             refused = refused.label(format!("perhaps \"{}\"", shown(near)));
         }
-        let all: Vec<String> = gears.iter().map(|g| format!("\"{}\"", shown(&g.name))).collect();
+        let all: Vec<String> = gears.iter().map(|own| format!("\"{}\"", shown(own))).collect();
         if !all.is_empty() {
             refused = refused.help(format!("gears of this file: {}", all.join(", ")));
         }

@@ -205,6 +205,8 @@ pub(super) const BENCH_TEST: Keys = Keys {
     ],
 };
 
+/// A plate's metal when nobody knows it.
+pub(super) const UNKNOWN: &str = "unknown";
 pub(super) const METAL: Key = words("metal", "\"6082-T6\"");
 pub(super) const THICKNESS: Key = quantity("thickness", "\"4 mm\"", "0.1 mm", "30 mm");
 pub(super) const THICKNESS_ROOT: Key = quantity("thickness_root", "\"5 mm\"", "0.1 mm", "30 mm");

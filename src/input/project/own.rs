@@ -128,7 +128,7 @@ fn own_section<'a>(
 fn name_is_free(cx: &Context<'_>, kind: &str, entry: &Entry, taken: Option<&NameTaken>) -> bool {
     let refused = if let Some(trouble) = unprintable(&entry.key) {
         Diagnostic::error("bad-text", format!("the name of a {kind} {trouble}"))
-    } else if entry.key == "unknown" {
+    } else if entry.key == keys::UNKNOWN {
         Diagnostic::error("name-taken", "\"unknown\" is kept for a metal that nobody knows")
     } else if let Some(taken) = taken {
         Diagnostic::error("name-taken", taken.to_string())

@@ -58,7 +58,7 @@ pub(super) fn plate(
 fn metal(section: &Section<'_>, metals: &OwnMetals) -> Found<PlateMetal> {
     let text = section.text(&keys::METAL);
     match text.value() {
-        Some("unknown") => text.and_then(|_, _| Some(PlateMetal::Unknown)),
+        Some(keys::UNKNOWN) => text.and_then(|_, _| Some(PlateMetal::Unknown)),
         Some(name) if metals.has(name) => {
             // A metal of the file with a mistake in it has had its message already.
             text.and_then(|name, _| metals.get(name).map(|m| PlateMetal::Known(Box::new(m.clone()))))

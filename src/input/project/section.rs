@@ -183,7 +183,7 @@ impl<'a> Section<'a> {
     }
 
     /// Notes that a value is of the wrong kind.
-    fn wrong_kind(&self, key: &Key, node: &Node, needed: &str) -> Span {
+    pub(super) fn wrong_kind(&self, key: &Key, node: &Node, needed: &str) -> Span {
         let mut wrong = Diagnostic::error(
             "wrong-type",
             format!("`{}` needs {needed}, and this is {}", key.name, node.value.words()),

@@ -96,19 +96,14 @@ fn own_scale_reading(section: &Section<'_>) -> Option<Hardness> {
     let readings = each(section, &keys::KNOWN_READINGS, |node, _| match node.value {
         Value::Number(read) => Some(read),
         _ => {
-            let refused = Diagnostic::error("wrong-type", "`known_readings` needs plain numbers").help(
-                format!("write it as in {} = {}", keys::KNOWN_READINGS.name, keys::KNOWN_READINGS.example),
-            );
-            section.note(refused, node.span.clone());
+            section.wrong_kind(&keys::KNOWN_READINGS, node, "plain numbers");
             None
         }
     });
     let pieces = each(section, &keys::KNOWN_PIECES, |node, _| {
         let key = &keys::KNOWN_PIECES;
         let Value::Text(name) = &node.value else {
-            let refused = Diagnostic::error("wrong-type", format!("`{}` needs names of metals", key.name))
-                .help(format!("write it as in {} = {}", key.name, key.example));
-            section.note(refused, node.span.clone());
+            section.wrong_kind(key, node, "names of metals");
             return None;
         };
         match section.cx.library.metal(name) {

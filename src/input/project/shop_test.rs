@@ -1,6 +1,7 @@
 //! One shop test: its kind, its readings and what they may be off by.
 
 use super::drop_test;
+use super::gear;
 use super::keys::{self, Key};
 use super::measure::Entered;
 use super::section::{Found, OPEN, Section, nearest, shown, unprintable};
@@ -11,7 +12,7 @@ use crate::input::quantity::{number_with_tolerance, with_tolerance};
 use crate::material::Library;
 
 use crate::model::{
-    AfterWrap, DEVIATIONS_IN_TOLERANCE, DropTest, LegDrop, Measured, Named, ShopTest, Strip, TestKind, Volume,
+    AfterWrap, DEVIATIONS_IN_TOLERANCE, LegDrop, Measured, Named, ShopTest, Strip, TestKind, Volume,
 };
 use crate::units::{Length, Mass};
 use std::ops::Mul;
@@ -35,9 +36,6 @@ const TRUSTED: f64 = 0.6;
 
 /// What a strip that gave way under its weight has in `sets`.
 const FOLDED: &str = "folded";
-
-/// A plate's metal when nobody knows it.
-const UNKNOWN: &str = "unknown";
 
 /// The keys of a kind, besides `sheet` and `kind`.
 const fn keys_of(kind: TestKind) -> &'static [&'static str] {
@@ -365,29 +363,27 @@ fn flex(section: &Section<'_>) -> Option<ShopTest> {
 
 /// A leg of the sheet dropped with its gear.
 fn dropped(section: &Section<'_>, sheet: &str) -> Option<ShopTest> {
-    let height = section.needed_quantity::<Length>(&keys::TEST_HEIGHT);
-    let mass = section.quantity::<Mass>(&keys::MASS);
-    let wing_lift = section.number(&keys::TEST_WING_LIFT);
-    let set = section.needed_quantity::<Length>(&keys::TEST_SET);
-    let error = section.quantity::<Length>(&keys::TEST_ERROR);
-    let (name, span) = section.needed_text(&keys::GEAR_NAME).placed().map(|(name, span)| (*name, span))?;
-    let Some(of) = section.cx.draft.as_dropped(section.cx.library) else {
-        let refused = Diagnostic::error("no-such-gear", "the gear that was dropped is not wholly described in this file")
-            .help("a drop tells of a metal through the gear's own curve: the file needs [aircraft], [landing] and the gear")
-            .help("with every size it was dropped with; `?` is for sizes to come");
-        section.note(refused, span);
-        return None;
-    };
-    let Some(index) = of.gears.iter().position(|gear| gear.name == name) else {
-        let mut refused = Diagnostic::error("no-such-gear", format!("no gear is named \"{}\"", shown(name)));
-        if let Some(near) = nearest(name, of.gears.iter().map(|g| g.name.as_str())) {
-            refused = refused.label(format!("perhaps \"{}\"", shown(near)));
+    let set = section.needed_quantity::<Length>(&keys::TEST_SET).take();
+    let of = section.cx.draft.as_dropped(section.cx.library);
+    let Some(of) = of else {
+        if let Some((_, span)) = section.needed_text(&keys::GEAR_NAME).placed() {
+            let refused =
+                Diagnostic::error("no-such-gear", "the gear that was dropped is not wholly described in this file")
+                    .help("a drop tells of a metal through the gear's own curve: the file needs [aircraft], [landing] and the gear")
+                    .help("with every size it was dropped with; `?` is for sizes to come");
+            section.note(refused, span);
         }
-        section.note(refused.help("its name is that of its section, as in [gear.main]"), span);
+        // What else is wrong with it is said too.
+        drop_test::made(section, None, None, set);
         return None;
     };
-    let written = section.cx.draft.metal_of(name);
-    if written.as_deref().is_some_and(|metal| metal != sheet && metal != UNKNOWN) {
+    let names: Vec<&str> = of.gears.iter().map(|gear| gear.name.as_str()).collect();
+    let gear = gear::among(section, &names);
+    let test = drop_test::made(section, gear, None, Some(set?))?;
+    let name = &of.gears.get(test.gear)?.name;
+    let span = section.table.get(keys::GEAR_NAME.name)?.node.span.clone();
+    let written = section.cx.draft.metal_of(name).unwrap_or_default();
+    if written != sheet && written != keys::UNKNOWN {
         let refused = Diagnostic::error(
             "contradiction",
             format!(
@@ -398,21 +394,12 @@ fn dropped(section: &Section<'_>, sheet: &str) -> Option<ShopTest> {
         )
         .help(format!(
             "its plate has metal = \"{}\"; write metal = \"{}\" there if they were cut from that sheet",
-            shown(&written.unwrap_or_default()),
+            shown(&written),
             shown(sheet)
         ));
         section.note(refused, span);
         return None;
     }
-    let test = DropTest {
-        gear: index,
-        height: height.take()?,
-        mass: mass.take(),
-        wing_lift: wing_lift.take().unwrap_or_default(),
-        spread: None,
-        set: Some(set.take()?),
-        error: error.take().unwrap_or_else(|| Length::new::<millimeter>(drop_test::ERROR_MM)),
-    };
     let drop = LegDrop::new(of, test);
     // A reader that panicked has left nothing half done.
     let mut known = section.cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
