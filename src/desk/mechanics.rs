@@ -4,7 +4,10 @@
 //! perfectly plastic, except where a rod or a ball strains it by many per cent: there it hardens, by how much follows from how far its
 //! tensile strength lies above its yield strength.
 
-use crate::units::{Length, STANDARD_GRAVITY, Stress};
+use crate::units::{
+    Area, ElectricCurrent, ElectricPotential, ElectricalConductivity, Length, STANDARD_GRAVITY, Stress,
+};
+use uom::si::electrical_conductivity::siemens_per_meter;
 use uom::si::pressure::megapascal;
 
 /// Strain at which Tabor's law takes the flow stress. Source: D. Tabor, The Hardness of Metals (1951), from memory: 8 % under a pyramid.
@@ -121,4 +124,24 @@ pub fn vickers(yield_strength: Stress, modulus: Stress, exponent: f64) -> f64 {
 #[must_use]
 pub fn brinell(yield_strength: Stress, modulus: Stress, exponent: f64) -> f64 {
     BRINELL_OF_VICKERS * vickers(yield_strength, modulus, exponent)
+}
+
+/// What 100 % IACS is, S/m. Source: IEC 60028 (from memory).
+const ANNEALED_COPPER: f64 = 58e6;
+
+/// A conductivity in % IACS: of that of annealed copper at 20 °C.
+#[must_use]
+pub fn iacs(conductivity: ElectricalConductivity) -> f64 {
+    100.0 * f64::from(conductivity / ElectricalConductivity::new::<siemens_per_meter>(ANNEALED_COPPER))
+}
+
+/// Conductivity of a strip by the current through its section and the voltage between two places along it: γ = I L / (U A). Ohm's law.
+#[must_use]
+pub fn conductivity_of_strip(
+    current: ElectricCurrent,
+    voltage: ElectricPotential,
+    length: Length,
+    section: Area,
+) -> ElectricalConductivity {
+    current / voltage * length / section
 }

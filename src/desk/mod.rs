@@ -17,8 +17,8 @@ mod next;
 pub use asked::asked;
 pub use drop::follow_drops;
 pub use mechanics::{
-    brinell, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending, hardening_exponent,
-    kept_of_bend, proof_strain, vickers,
+    brinell, conductivity_of_strip, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending,
+    hardening_exponent, iacs, kept_of_bend, proof_strain, vickers,
 };
 pub use metal::metal;
 

@@ -16,8 +16,8 @@ pub use measure::Measure;
 pub(crate) use unit::normal_form;
 pub use unit::{Dimension, Unit};
 pub use uom::si::f64::{
-    Acceleration, Angle, Area, ElectricCurrent, ElectricPotential, Energy, Force, Length, Mass, MassDensity,
-    Velocity,
+    Acceleration, Angle, Area, ElectricCurrent, ElectricPotential, ElectricalConductivity, Energy, Force,
+    Length, Mass, MassDensity, Velocity,
 };
 
 /// Standard acceleration of gravity, m/s². Source: 3rd CGPM (1901), exact by definition.

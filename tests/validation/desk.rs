@@ -4,13 +4,16 @@ use crate::chain::{Rod, cantilever, moved, push};
 use crate::record::{Provenance, Record, Tolerance, record};
 use crate::worked::library;
 use gearleg::desk::{
-    brinell, curvature_left, flow_stress_of_bend, hardening_exponent, one_sheet, proof_strain,
+    brinell, conductivity_of_strip, curvature_left, flow_stress_of_bend, hardening_exponent, iacs, one_sheet,
+    proof_strain,
 };
 use gearleg::kernel::{Law, Statics};
 use gearleg::material::{Basis, Family};
 use gearleg::model::{BenchPrior, Measured, ShopTest, Strip};
 use gearleg::section::{Cantilever, movement_beyond_yield};
-use gearleg::units::{Force, Length, Mass, Stress};
+use gearleg::units::{ElectricCurrent, ElectricPotential, Force, Length, Mass, Stress};
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
 use uom::si::force::newton;
 use uom::si::length::{meter, millimeter};
 use uom::si::mass::kilogram;
@@ -39,6 +42,7 @@ pub(crate) fn records() -> Vec<Record> {
         discs(),
         rods(),
         hardness(),
+        currents(),
         strips(false),
         strips(true),
         flexed_alike(),
@@ -164,6 +168,29 @@ fn hardness() -> Record {
         let ratio = f64::from(tensile.value / proof.value);
         let n = hardening_exponent(ratio, proof_strain(proof.value, modulus));
         out.point(metal.name.clone(), brinell(proof.value, modulus, n), hard.value);
+    }
+    out
+}
+
+/// 4 A along 200 mm of a strip of 25 × 1 mm, by the resistivity of what it is of.
+fn currents() -> Record {
+    let mut out = record(
+        TOPIC,
+        "conductivity of a strip by current and voltage: annealed copper, 6061-T6, 7075-T6 (% IACS)",
+        (
+            "handbook conductivities beside handbook resistivities, nΩ m, each with two or three digits",
+            Provenance::FromMemory,
+        ),
+        (Tolerance::Within(0.015), "resistivities are given to two or three digits"),
+    );
+    for (metal, resistivity, percent) in
+        [("copper", 17.241, 100.0), ("6061-T6", 40.0, 43.0), ("7075-T6", 52.0, 33.0)]
+    {
+        let voltage = 4.0 * resistivity * 1e-9 * 0.200 / (0.025 * 0.001);
+        let (current, voltage) =
+            (ElectricCurrent::new::<ampere>(4.0), ElectricPotential::new::<volt>(voltage));
+        let found = iacs(conductivity_of_strip(current, voltage, mm(200.0), mm(25.0) * mm(1.0)));
+        out.point(metal, found, percent);
     }
     out
 }

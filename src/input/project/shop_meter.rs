@@ -9,9 +9,8 @@ use crate::diagnostic::Diagnostic;
 use crate::material::{Metal, TableRow};
 use crate::model::{Hardness, Measured, ShopTest};
 use crate::report::figure::significant;
-use crate::units::{ElectricCurrent, ElectricPotential};
+use crate::units::{ElectricCurrent, ElectricPotential, ElectricalConductivity};
 use uom::si::electrical_conductivity::siemens_per_meter;
-use uom::si::f64::{ElectricalConductance, ElectricalConductivity};
 
 /// What instruments are usually off by, as one standard deviation. Common practice, no source.
 const LENS_MM: f64 = 0.025;
@@ -20,9 +19,6 @@ const METER: f64 = 0.015;
 const OWN_SCALE: f64 = 0.5;
 const AMMETER: f64 = 0.01;
 const MILLIVOLTMETER: f64 = 0.01;
-
-/// 100 % IACS in MS/m. Source: IEC 60028 (from memory).
-const IACS_MS_PER_M: f64 = 58.0;
 
 /// How hard the sheet is.
 pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
@@ -164,11 +160,11 @@ pub(super) fn conductivity(section: &Section<'_>) -> Option<ShopTest> {
         return iacs.take().map(ShopTest::Conductivity);
     }
     let Measured { read: value, deviation } = siemens.take()?;
-    let iacs = |siemens: f64| 100.0 * siemens / IACS_MS_PER_M;
+    let iacs = |siemens: f64| desk::iacs(ElectricalConductivity::new::<siemens_per_meter>(1e6 * siemens));
     Some(ShopTest::Conductivity(Measured { read: iacs(value), deviation: iacs(deviation) }))
 }
 
-/// Conductivity of a strip by the current through it and the voltage along it: γ = I L / (U b t).
+/// The same of a strip, by the current through it and the voltage along it.
 fn conductivity_by_current(section: &Section<'_>) -> Option<ShopTest> {
     let mut more = false;
     for key in [keys::IACS, keys::MS_PER_M] {
@@ -189,10 +185,8 @@ fn conductivity_by_current(section: &Section<'_>) -> Option<ShopTest> {
     if more {
         return None;
     }
-    let conductance: ElectricalConductance = current.read / voltage.read;
-    let conductivity: ElectricalConductivity =
-        conductance * strip.length.read / (strip.width.read * strip.thickness.read);
-    let iacs = conductivity.get::<siemens_per_meter>() / (1e4 * IACS_MS_PER_M);
+    let cut = strip.width.read * strip.thickness.read;
+    let iacs = desk::iacs(desk::conductivity_of_strip(current.read, voltage.read, strip.length.read, cut));
     let Accept::Number { least, most, .. } = keys::IACS.accept else { return None };
     if iacs < least || iacs > most {
         let refused = Diagnostic::error(
