@@ -23,7 +23,7 @@ const USES: [(&str, &[&str]); 16] = [
     ),
     ("analysis", &["checks", "crew", "kernel", "loads", "material", "model", "results", "section", "units"]),
     ("desk", &["analysis", "crew", "loads", "material", "model", "results", "section", "units"]),
-    ("input", &["desk", "diagnostic", "material", "model", "report::figure", "units"]),
+    ("input", &["desk", "diagnostic", "material", "model", "report::figure", "results", "units"]),
     ("checks", &["material", "model", "results", "section", "units"]),
     ("loads", &["model", "results", "units"]),
     ("results", &["material", "model", "section", "units"]),

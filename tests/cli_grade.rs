@@ -12,6 +12,7 @@ mod run;
 
 use run::*;
 use serde_json::Value;
+use std::collections::BTreeMap;
 use std::fs;
 
 const SHEET: &str = "docs/examples/shop-sheet.toml";
@@ -116,18 +117,28 @@ fn a_gear_is_checked_with_the_lower_value_of_its_sheet() {
     }
     let spread = gearleg(["check", file, "--spread", "--samples", "200", "--explain"]);
     assert!(spread.out.contains("as its bench tests leave it"), "{}", spread.out);
-    assert!(spread.out.contains("unproven until an offcut has been tested"), "the caution stays");
-    // Nor has a sheet one whose tests fit no metal: the plate's own line says so.
+    assert!(spread.out.contains("The tested metal's grade is unproven still"), "the caution stays");
+    assert!(!spread.out.contains("unproven until an offcut has been tested"), "one has been");
+    // Nor has a sheet one whose tests fit no metal: the test itself is pointed at.
     let slip = path(&folder, "slip.toml");
     fs::write(&slip, format!("{project}\n{}", tests.replace("65.7 g", "43.6 g"))).expect("it can be written");
     let refused = gearleg(["check", slip.to_str().expect("a name")]);
     assert_eq!(refused.code, 2);
-    assert!(refused.err.contains("leave no strength to design with"), "{}", refused.err);
+    assert!(refused.err.contains("error[no-strength]: this test fits no metal"), "{}", refused.err);
     assert!(
-        refused.err.contains("metal = \"bench\"") && !refused.err.contains("no metal is called"),
+        refused.err.contains("[[bench_test]]") && !refused.err.contains("no metal is called"),
         "{}",
         refused.err
     );
+    // The report says which it is all the same.
+    let told = gearleg(["grade", slip.to_str().expect("a name")]);
+    assert_eq!(told.code, 1, "{}", told.err);
+    assert!(
+        told.out.contains("fits no metal that the tool knows") && told.out.contains("fits none"),
+        "{}",
+        told.out
+    );
+    assert!(told.err.contains("what the gears ask of the sheet is left out"), "{}", told.err);
     // Without a test there is no such metal, and the message says what makes one.
     let bare = path(&folder, "bare.toml");
     fs::write(&bare, &project).expect("it can be written");
@@ -270,4 +281,148 @@ sets = ["0 in", "0.08 in"]
     let told = graded(inches, &[]);
     assert_eq!(told.code, 0, "{}", told.err);
     assert!(told.out.contains("ksi") && !told.out.contains("MPa"), "{}", told.out);
+}
+
+/// A strip of 25 × 5 mm, 200 mm long, as it is read after these weights.
+fn strip_of(weights: [f64; 5]) -> String {
+    let weights = weights.map(|kg| format!("\"{kg} kg\"")).join(", ");
+    format!(
+        "[[bench_test]]\nkind = \"bend-strip\"\nwidth = \"25 mm\"\nthickness = \"5 mm\"\nlength = \"200 mm\"\nerror = \"0.5 mm\"\n\
+         weights = [{weights}]\nsets = [\"0 mm\", \"0 mm\", \"0.5 mm\", \"1.5 mm\", \"3 mm\"]\n"
+    )
+}
+
+const STRONG: [f64; 5] = [14.33, 15.93, 17.52, 19.11, 20.71];
+const WEAK: [f64; 5] = [9.56, 10.62, 11.68, 12.74, 13.80];
+const LIGHT: &str = "[[bench_test]]\nkind = \"weigh\"\nmass = \"100 g\"\nin_water = \"63.1 g\"\n";
+
+/// The example with a plate of the tested sheet and braces that share the load, which goes by the stiffness.
+fn plane(tests: &str) -> String {
+    let project = text(std::path::Path::new("docs/examples/survey-plane-braced.toml"));
+    let metal = project.lines().find(|line| line.trim_start().starts_with("metal = ")).expect("a plate");
+    let project = project.replacen(metal, "metal = \"bench\"", 1);
+    format!("{project}\n{tests}")
+}
+
+fn checked(text: &str) -> (Ended, Value) {
+    let folder = scratch();
+    let file = path(&folder, "plane.toml");
+    fs::write(&file, text).expect("it can be written");
+    let ended = gearleg(["check", file.to_str().expect("a name"), "--format", "json"]);
+    let told = json(&ended);
+    (ended, told)
+}
+
+/// Two strips that can't be of one sheet: the weaker is designed for, and every command says so.
+#[test]
+fn what_contradicts_itself_is_designed_for_the_weaker_and_said_by_every_command() {
+    let design = |tests: &str| {
+        json(&graded(&format!("format = 1\n{tests}"), &["--format", "json"]))["design_yield_Pa"].as_f64()
+    };
+    let both = format!("{}{}", strip_of(STRONG), strip_of(WEAK));
+    assert_eq!(design(&both), design(&strip_of(WEAK)));
+    assert!(design(&both) < design(&strip_of(STRONG)));
+    let told = json(&graded(&format!("format = 1\n{both}"), &["--format", "json"]));
+    assert_eq!(told["left_out"], serde_json::json!([1]));
+    let text = plane(&format!("{both}{LIGHT}"));
+    let folder = scratch();
+    let file = path(&folder, "plane.toml");
+    fs::write(&file, &text).expect("it can be written");
+    let file = file.to_str().expect("a name");
+    for command in
+        [vec!["check", file], vec!["drop", file], vec!["size", file, "--no-card"], vec!["grade", file]]
+    {
+        let ended = gearleg(&command);
+        assert!(
+            ended.err.contains("tests 1 (bend-strip) and 2 (bend-strip) of `bench` contradict each other"),
+            "{command:?}: {}",
+            ended.err
+        );
+        assert!(ended.err.contains("without 1 (bend-strip)"), "{}", ended.err);
+    }
+    let (_, checked) = checked(&text);
+    let leg = &checked["margins"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .find(|m| m["check"] == "leg-yield")
+        .expect("one")
+        .clone();
+    assert!(leg["source"].as_str().is_some_and(|s| s.contains("contradict each other")), "{leg}");
+}
+
+/// Where tests leave open whether a sheet is aluminium or stainless, every margin is the worse of both: reckoned here as two metals of the
+/// file's own, as strong as the tests say and as stiff as each.
+#[test]
+fn a_sheet_of_a_family_that_nobody_knows_is_checked_as_each() {
+    let tests = strip_of(STRONG);
+    let told = json(&graded(&format!("format = 1\n{tests}"), &["--format", "json"]));
+    let open = plane(&tests);
+    let (ended, both) = checked(&open);
+    assert!(ended.err.contains("leave open whether it is"), "{}", ended.err);
+    let least = |told: &Value| -> BTreeMap<String, f64> {
+        let margins = told["margins"].as_array().expect("a list");
+        let key = |m: &Value| format!("{} {} {} {}", m["check"], m["gear"], m["part"], m["case"]);
+        margins.iter().filter_map(|m| Some((key(m), m["margin"].as_f64()?))).collect()
+    };
+    let families = told["families"].as_array().expect("a list");
+    let likely: Vec<&Value> = families.iter().filter(|f| f["probability"].as_f64() > Some(0.05)).collect();
+    let one = |family: &str, poisson: f64| {
+        let family = likely.iter().find(|f| f["name"] == family).expect("it is likely");
+        let number = |key: &str| family[key].as_f64().expect("a number");
+        let design = told["design_yield_Pa"].as_f64().expect("a number");
+        let own = format!(
+            "[metal.own]\nmodulus = \"{:.9} GPa\"\npoisson = {poisson}\ndensity = \"{:.9} kg/m^3\"\nyield = \"{:.9} MPa\"\n\
+             ultimate = \"{:.9} MPa\"\nbasis = \"bench test\"\n",
+            number("modulus_Pa") / 1e9,
+            number("density_kg_m3"),
+            design / 1e6,
+            design / 1e6
+        );
+        least(
+            &checked(
+                &open
+                    .replace("metal = \"bench\"", "metal = \"own\"")
+                    .replace("[aircraft]", &format!("{own}\n[aircraft]")),
+            )
+            .1,
+        )
+    };
+    let (aluminium, stainless) = (one("aluminium", 0.33), one("stainless", 0.29));
+    let both = least(&both);
+    let mut apart = 0;
+    for key in aluminium.keys().chain(stainless.keys()) {
+        assert!(both.contains_key(key), "{key} is lost");
+    }
+    for (key, worse) in &both {
+        // Without a margin nothing is pressed.
+        let each = [&aluminium, &stainless].map(|one| one.get(key).copied().unwrap_or(f64::INFINITY));
+        let expected = each[0].min(each[1]);
+        assert!((worse - expected).abs() < 1e-6 * (1.0 + worse.abs()), "{key}: {worse} of {each:?}");
+        apart += usize::from((each[0] - each[1]).abs() > 1e-3);
+    }
+    assert!(apart > 5, "the wires share by the stiffness");
+    // Once it is weighed nothing is open.
+    let (weighed, _) = checked(&plane(&format!("{tests}{LIGHT}")));
+    assert!(!weighed.err.contains("leave open"), "{}", weighed.err);
+}
+
+/// Sizes may be open while the sheet is told of; sheets of another thickness are doubted wherever they are proposed.
+#[test]
+fn open_sizes_do_not_hide_the_sheet_and_another_thickness_is_doubted_where_it_is_proposed() {
+    let tests = format!("{}{LIGHT}", strip_of(STRONG));
+    let text = text(std::path::Path::new("docs/examples/survey-plane-bench.toml"));
+    let (project, _) = text.split_once("[[bench_test]]").expect("it has tests");
+    let open = project.replace("thickness = \"5 mm\"", "thickness = \"?\"");
+    assert!(open.contains("\"?\""), "the example has changed");
+    let whole = format!("{open}\n{tests}");
+    let told = graded(&whole, &[]);
+    assert_eq!(told.code, 0, "{}", told.err);
+    assert!(told.err.contains("leaves sizes open") && told.out.contains("Design with"), "{}", told.err);
+    let folder = scratch();
+    let file = path(&folder, "plane.toml");
+    fs::write(&file, whole.replace("thickness = \"?\"", "thickness = [\"6 mm\", \"8 mm\"]"))
+        .expect("it can be written");
+    let sized = gearleg(["size", file.to_str().expect("a name"), "--no-card"]);
+    assert!(sized.err.contains("another thickness is another sheet"), "{}{}", sized.out, sized.err);
 }

@@ -3,6 +3,7 @@
 use super::drops::{GearDrops, height_for};
 use super::elastic::Elastic;
 use super::failure_order::Followed;
+use super::families::{other_families, strips, worse, worse_margins};
 use super::gear_check::GearCheck;
 use super::landing::{LandingState, drops, highest, landing};
 use super::margins::Margins;
@@ -43,6 +44,25 @@ pub fn check(project: &Project, library: &Library) -> Result<CheckResult, CheckE
 /// # Errors
 /// As [`check`].
 pub fn check_watched(
+    project: &Project,
+    library: &Library,
+    progress: &dyn Fn(usize, usize),
+) -> Result<CheckResult, CheckError> {
+    let others = other_families(project);
+    let all: Vec<&Project> = std::iter::once(project).chain(&others).collect();
+    let told = |i: usize, done: usize, each: usize| progress(i * each + done, all.len() * each);
+    let checked =
+        all.iter().enumerate().map(|(i, one)| check_one_family(one, library, &|d, e| told(i, d, e)));
+    let results = checked.collect::<Result<Vec<_>, _>>()?;
+    let bench_tests = strips(&results, &all);
+    let mut results = results.into_iter();
+    let first = results.next().ok_or(CheckError::NoCase)?;
+    let worst = results.zip(&others).fold(first, |worst, (own, other)| worse(worst, own, other));
+    Ok(CheckResult { bench_tests, ..worst })
+}
+
+/// Checks a project with its sheets of one family each.
+fn check_one_family(
     project: &Project,
     library: &Library,
     progress: &dyn Fn(usize, usize),
@@ -106,6 +126,15 @@ pub(super) fn check_one(
 /// # Errors
 /// As [`check`], and when no landing asked for loads this gear.
 pub fn gear_margins(project: &Project, library: &Library, index: usize) -> Result<Margins, CheckError> {
+    let mut worst = margins_of_one_family(project, library, index)?;
+    for other in other_families(project) {
+        let own = margins_of_one_family(&other, library, index)?;
+        worst.margins = worse_margins(worst.margins, own.margins, &other);
+    }
+    Ok(worst)
+}
+
+fn margins_of_one_family(project: &Project, library: &Library, index: usize) -> Result<Margins, CheckError> {
     let gear = project.gears.get(index).ok_or(CheckError::NoCase)?;
     // A stated load factor asks for no drop.
     let state = match project.landing.severity {

@@ -5,6 +5,7 @@ mod drop_report;
 mod drops;
 mod elastic;
 mod failure_order;
+mod families;
 mod first_sizes;
 mod gear_check;
 mod holding;

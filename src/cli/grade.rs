@@ -8,7 +8,10 @@ use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::analysis::CheckError;
 use gearleg::desk::{self, follow_drops, grade};
-use gearleg::diagnostic::Diagnostic;
+use gearleg::diagnostic::{Diagnostic, Severity};
+use gearleg::input::project::{Draft, NO_STRENGTH};
+use gearleg::material::{Library, System};
+use gearleg::model::Project;
 use gearleg::report::figure::UnitChoice;
 use gearleg::report::{grade_json, grade_text};
 use std::path::Path;
@@ -19,14 +22,14 @@ pub(super) fn run(asked: &Grade, tables: Option<&Path>) -> Result<u8, Failure> {
     let sink = Sink::open(&asked.output)?;
     let library = library(tables)?;
     let draft = draft(&asked.file, &library).map_err(Failure::Input)?;
-    let (bench, units, project) = if draft.is_bench_only() {
-        let (bench, units, doubts) = draft.read_bench(&library).map_err(Failure::Input)?;
-        warn(&doubts);
-        (bench, units, None)
-    } else {
-        let (project, doubts) = draft.read_file(&library).map_err(Failure::Input)?;
-        warn(&doubts);
-        (project.bench.clone(), project.written_units.clone(), Some(project))
+    let project = if draft.is_bench_only() { None } else { whole(&draft, &library)? };
+    let (bench, units) = match &project {
+        Some(project) => (project.bench.clone(), project.written_units.clone()),
+        None => {
+            let (bench, units, doubts) = draft.read_bench(&library).map_err(Failure::Input)?;
+            warn(&doubts);
+            (bench, units)
+        }
     };
     if bench.tests.is_empty() {
         let refused =
@@ -57,4 +60,25 @@ pub(super) fn run(asked: &Grade, tables: Option<&Path>) -> Result<u8, Failure> {
     sink.write(&text)?;
     let sound = sheets.iter().all(|s| s.contradictions.is_empty() && s.misfits.is_empty());
     Ok(if sound { HOLDS } else { FAILS })
+}
+
+/// The project of a file; `None` where it can't be had for now and the sheets can be told of all the same: sizes are left open, or a test
+/// fits no metal.
+fn whole(draft: &Draft, library: &Library) -> Result<Option<Project>, Failure> {
+    let found = match draft.read_file(library) {
+        Ok((project, doubts)) => {
+            warn(&doubts);
+            return Ok(Some(project));
+        }
+        Err(found) => found,
+    };
+    let open = draft.open_values(library, &[System::Metric, System::Inch]).is_ok_and(|open| !open.is_empty());
+    let mut errors = found.0.iter().filter(|d| d.severity == Severity::Error);
+    if !open && !errors.all(|d| d.code == NO_STRENGTH) {
+        return Err(Failure::Input(found));
+    }
+    let why = if open { "the file leaves sizes open" } else { "a test fits no metal" };
+    let left_out = format!("{why}, so what the gears ask of the sheet is left out");
+    warn(&[Diagnostic::warning("left-out", left_out)]);
+    Ok(None)
 }

@@ -1,14 +1,14 @@
 //! `gearleg size`.
 
 use super::args::{Format, Size};
-use super::failure::{FAILS, Failure, HOLDS};
+use super::failure::{FAILS, Failure, HOLDS, warn};
 use super::new::typed;
 use super::output::{Sink, not_into_itself};
 use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::diagnostic::Diagnostic;
 use gearleg::report::{size_json, size_text};
-use gearleg::search::{SizeError, size};
+use gearleg::search::{SizeError, size, size_doubts};
 use std::path::Path;
 
 /// Looks for sizes that hold.
@@ -32,6 +32,7 @@ pub(super) fn run(asked: &Size, tables: Option<&Path>) -> Result<u8, Failure> {
         }
         SizeError::Analysis(fault) => Failure::Internal(fault.to_string()),
     })?;
+    warn(&size_doubts(&draft, &library, &result));
     let text = match asked.output.format {
         Format::Text => size_text(&result),
         Format::Json => format!("{:#}\n", size_json(&result)),

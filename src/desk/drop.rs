@@ -25,6 +25,8 @@ const TRY_WEAKER: f64 = 0.6;
 
 /// Strengths of a curve below the weakest that leaves nothing bent, as shares of it. chosen: close where sets begin.
 const SHARES: [f64; 12] = [0.95, 0.9, 0.84, 0.78, 0.72, 0.65, 0.58, 0.5, 0.42, 0.34, 0.26, 0.18];
+/// How often the step between one that holds and one that gives way is halved: to about half a per cent.
+const HALVINGS: usize = 4;
 /// Errors beyond what was seen from which a curve need not be followed further down.
 const BEYOND: f64 = 4.0;
 
@@ -127,14 +129,28 @@ impl Trial<'_> {
         exponent: f64,
     ) -> Result<SetCurve, AnalysisError> {
         let test = &self.drop.test;
-        let enough = test.set.unwrap_or_default() + BEYOND * test.error;
-        let mut points = Vec::new();
-        for share in std::iter::once(1.0).chain(SHARES) {
-            let strength = share * least;
+        let enough = test.set.map(|set| set + BEYOND * test.error);
+        let stays = |strength: Stress| -> Result<Option<Length>, AnalysisError> {
             let drop = self.followed(elastic, strength, exponent)?.drop(test.height);
-            let set = drop.outcome.map(|o| o.set_spread);
+            Ok(drop.outcome.map(|o| o.set_spread))
+        };
+        let mut points: Vec<(Stress, Option<Length>)> = Vec::new();
+        for share in std::iter::once(1.0).chain(SHARES) {
+            let mut strength = share * least;
+            let set = stays(strength)?;
+            if set.is_none() {
+                // It gave way: which the strongest is that does is looked for.
+                for _ in 0..HALVINGS {
+                    let Some((holds, _)) = points.last() else { break };
+                    let between = 0.5 * (*holds + strength);
+                    match stays(between)? {
+                        Some(set) => points.push((between, Some(set))),
+                        None => strength = between,
+                    }
+                }
+            }
             points.push((strength, set));
-            if set.is_none_or(|set| set > enough) {
+            if set.is_none_or(|set| enough.is_some_and(|enough| set > enough)) {
                 break;
             }
         }

@@ -337,7 +337,9 @@ fn hardness_read(hardness: &Hardness) -> (f64, f64) {
 fn dropped(drop: &LegDrop, sets: &SetGrid, node: &Node) -> Vec<f64> {
     let sets = sets.of(node.modulus, node.exponent);
     let deviation = drop.test.error * (1.0 / DEVIATIONS_IN_TOLERANCE);
-    let seen = drop.test.set.unwrap_or_default();
+    let Some(seen) = drop.test.set else {
+        return (0..STEPS).map(|i| f64::from(sets.get(i).copied().flatten().is_none())).collect();
+    };
     let likely = |i: usize| {
         let Some(set) = sets.get(i).copied().flatten() else { return 0.0 };
         // What differs by less than half a step is not told apart.

@@ -6,6 +6,7 @@
 //! unknown-metal desk".
 
 mod asked;
+mod believe;
 mod claims;
 mod drop;
 mod evidence;
@@ -22,22 +23,16 @@ pub use mechanics::{
 };
 pub use metal::metal;
 
-use crate::material::{Library, Metal};
+use crate::material::{Family, Library, Metal};
 use crate::model::{Bench, BenchPrior, ShopTest, TestKind};
-use crate::results::{Contradiction, GradeChance, LikelyStress, SheetGrade, TestSays};
-use crate::units::{Length, Stress};
+use crate::results::{FamilyChance, GradeChance, LikelyStress, SheetGrade, TestSays};
+use crate::units::{Length, MassDensity, Stress};
+use believe::Side;
 use claims::{claimed, folded};
 use evidence::{Node, STEP, STEPS, Says, blurred, fits, log, nodes, says, strength, together};
 use hypothesis::{Hypothesis, hypotheses, known_hardness};
-use std::cmp::Ordering;
-
-/// How many times likelier of two sheets than of one the readings of two tests have to be to be called a contradiction. chosen: the tests
-/// hold how seldom tests of one sheet come to it.
-const CONTRADICTS: f64 = 10.0;
-
-/// The same of two marks, or of a mark and a clue: they are yes or no, and no tail of an error makes them differ. A dealer's word is
-/// wrong too often for that. chosen.
-const WORDS_CONTRADICT: f64 = 4.0;
+use uom::si::mass_density::kilogram_per_cubic_meter;
+use uom::si::pressure::pascal;
 
 /// Kinds whose tests go by one law of mechanics, and are off together where that is off.
 const BY_MECHANICS: [TestKind; 4] = [TestKind::BendStrip, TestKind::Wrap, TestKind::Dent, TestKind::Drop];
@@ -55,7 +50,8 @@ pub fn grade(bench: &Bench, library: &Library) -> Vec<SheetGrade> {
         .map(|sheet| {
             let tests = bench.of(sheet);
             let desk = Desk::new(&tests, library, None, &bench.prior);
-            SheetGrade { next: next::next(&desk, &tests), ..desk.graded(sheet, &tests, &bench.prior) }
+            let graded = desk.graded(sheet, &tests, &bench.prior);
+            SheetGrade { next: next::next(&desk, &tests, &graded), ..graded }
         })
         .collect()
 }
@@ -72,10 +68,10 @@ pub fn one_sheet(
     Desk::new(tests, library, thickness, prior).graded(sheet, tests, prior)
 }
 
-/// Whether a piece of a metal can serve to compare hardness with.
+/// Brinell number of a piece of a metal, which may serve to compare hardness with; `None` where the table does not tell it.
 #[must_use]
-pub fn has_hardness(metal: &Metal) -> bool {
-    known_hardness(metal).is_some()
+pub fn hardness_of(metal: &Metal) -> Option<f64> {
+    known_hardness(metal).map(|hardness| hardness.ln.exp())
 }
 
 /// A hypothesis made ready, with what each test says of it.
@@ -121,8 +117,16 @@ impl Desk {
 
     /// What all tests say together, and each of them alone.
     fn graded(&self, sheet: &str, tests: &[&ShopTest], prior: &BenchPrior) -> SheetGrade {
-        let found = self.posterior(&self.all());
+        let all = self.posterior(&self.all());
         let alone: Vec<Posterior> = (0..self.tests).map(|i| self.posterior(&[i])).collect();
+        let misfits = self.misfits(tests, &all);
+        let contradictions = believe::contradictions(self, tests, &alone);
+        // Where there is nothing to design with, what all of them say is told.
+        let ((believed, found), others) = if misfits.is_empty() {
+            believe::sides(self, &alone, &contradictions)
+        } else {
+            ((self.all(), all), Vec::new())
+        };
         let each = || self.held.iter().zip(&found.chances);
         let mut grades: Vec<GradeChance> = each()
             .filter_map(|(held, chance)| {
@@ -141,12 +145,13 @@ impl Desk {
             thickness: self.thickness,
             yield_strength: found.likely(),
             strengths: found.strengths.iter().enumerate().map(|(i, chance)| (strength(i), *chance)).collect(),
-            modulus: self.modulus(&found),
+            families: self.families(&found, &others),
             grades,
             none_of_these: each().filter(|(held, _)| held.of.name.is_none()).map(|(_, c)| c).sum(),
             none_before: prior.none_of_these,
-            contradictions: self.contradictions(tests, &alone),
-            misfits: self.misfits(tests, &found),
+            left_out: self.all().into_iter().filter(|i| !believed.contains(i)).collect(),
+            contradictions,
+            misfits,
             next: None,
             asked: Vec::new(),
         }
@@ -162,10 +167,36 @@ impl Desk {
         Posterior::new(self.held.iter().map(|held| held.after(of, None)))
     }
 
-    /// The likeliest stiffness: that of the likeliest hypothesis.
-    fn modulus(&self, found: &Posterior) -> Stress {
-        let best = self.held.iter().zip(&found.chances).max_by(|(_, a), (_, b)| a.total_cmp(b));
-        best.map_or_else(Stress::default, |(held, _)| held.of.modulus.0)
+    /// How likely each family is and how stiff and heavy its sheets are then, the likeliest first; where tests contradict each other as likely
+    /// as any side has it, for the strength that is designed with tells nothing of the stiffness.
+    fn families(&self, believed: &Posterior, others: &[Side]) -> Vec<FamilyChance> {
+        let of = |family: Family, found: &Posterior| {
+            let own: Vec<(&Held, f64)> = self
+                .held
+                .iter()
+                .zip(found.chances.iter().copied())
+                .filter(|(held, _)| held.of.family == family)
+                .collect();
+            let probability: f64 = own.iter().map(|(_, chance)| chance).sum();
+            let mean = |value: &dyn Fn(&Hypothesis) -> f64| {
+                own.iter().map(|(held, chance)| chance / probability * value(&held.of)).sum::<f64>()
+            };
+            let kilogram = MassDensity::new::<kilogram_per_cubic_meter>(1.0);
+            (probability > 0.0).then(|| FamilyChance {
+                family,
+                probability,
+                modulus: Stress::new::<pascal>(mean(&|of| of.modulus.0.get::<pascal>())),
+                density: kilogram * mean(&|of| of.density.ln).exp(),
+            })
+        };
+        let all = || std::iter::once(believed).chain(others.iter().map(|(_, found)| found));
+        let likeliest = |family: Family| {
+            let each = all().filter_map(|found| of(family, found));
+            each.reduce(|best, one| if one.probability > best.probability { one } else { best })
+        };
+        let mut families: Vec<FamilyChance> = Family::ALL.into_iter().filter_map(likeliest).collect();
+        families.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+        families
     }
 
     /// Tests that fit nothing a sheet may be; all of them where together they leave nothing.
@@ -176,26 +207,6 @@ impl Desk {
         };
         let all = tests.iter().enumerate();
         all.filter(|one| nothing || !fits(*one)).map(|(i, _)| i).collect()
-    }
-
-    /// Pairs of tests whose readings are hardly of one sheet; `alone` is what each says.
-    fn contradictions(&self, tests: &[&ShopTest], alone: &[Posterior]) -> Vec<Contradiction> {
-        let mut found = Vec::new();
-        let words = |i: usize| {
-            let kind = tests.get(i).map(|t| t.kind());
-            matches!(kind, Some(TestKind::Stamp | TestKind::Clue(_)))
-        };
-        for (i, first) in alone.iter().enumerate() {
-            for (j, second) in alone.iter().enumerate().skip(i + 1) {
-                let both = self.posterior(&[i, j]).evidence.max(f64::MIN_POSITIVE);
-                let against = first.evidence * second.evidence / both;
-                if against > if words(i) && words(j) { WORDS_CONTRADICT } else { CONTRADICTS } {
-                    found.push(Contradiction { tests: (i, j), against });
-                }
-            }
-        }
-        found.sort_by(|a, b| b.against.partial_cmp(&a.against).unwrap_or(Ordering::Equal));
-        found
     }
 }
 

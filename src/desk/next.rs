@@ -5,7 +5,7 @@ use super::mechanics::{brinell, kept_of_bend};
 use super::{Desk, Held, Posterior};
 use crate::material::Family;
 use crate::model::{AfterWrap, Clue, Hardness, Measured, ShopTest, Strip, TestKind, Volume};
-use crate::results::NextTest;
+use crate::results::{NextTest, SheetGrade};
 use crate::section::Cantilever;
 use crate::units::{Angle, Length, Mass, Stress, gravity};
 use uom::si::angle::degree;
@@ -41,9 +41,10 @@ const KINDS: [(TestKind, f64); 7] = [
     (TestKind::BendStrip, 25.0),
 ];
 
-/// The test to make next; `None` where none of those not yet made would do much.
-pub(super) fn next(desk: &Desk, tests: &[&ShopTest]) -> Option<NextTest> {
-    let all = desk.all();
+/// The test to make next; `None` where none of those not yet made would do much. While it is open of what family the sheet is, that comes
+/// first: nobody knows then how stiff its legs are.
+pub(super) fn next(desk: &Desk, tests: &[&ShopTest], graded: &SheetGrade) -> Option<NextTest> {
+    let all: Vec<usize> = desk.all().into_iter().filter(|i| !graded.left_out.contains(i)).collect();
     let found = desk.posterior(&all);
     if found.evidence < f64::MIN_POSITIVE {
         return None;
@@ -71,7 +72,19 @@ pub(super) fn next(desk: &Desk, tests: &[&ShopTest]) -> Option<NextTest> {
         }
         #[allow(clippy::cast_precision_loss, reason = "a handful")]
         let mean = widths.iter().sum::<f64>() / widths.len() as f64;
-        tried.push(NextTest { kind, narrows: 1.0 - mean / width, minutes });
+        tried.push(NextTest { kind, narrows: 1.0 - mean / width, minutes, families: Vec::new() });
+    }
+    let open = graded.likely_families();
+    if open.len() > 1 {
+        let families: Vec<Family> = open.iter().map(|chance| chance.family).collect();
+        // Some stainless sheet is magnetic and some is not.
+        let by_magnet = !families.contains(&Family::Stainless) && families.contains(&Family::Steel);
+        let asked = [(TestKind::Clue(Clue::Magnet), by_magnet), (TestKind::Weigh, true)];
+        let asked = asked.iter().filter(|(_, tells)| *tells);
+        let told = asked.filter_map(|(kind, _)| tried.iter().find(|test| test.kind == *kind)).next();
+        if let Some(told) = told {
+            return Some(NextTest { families, ..told.clone() });
+        }
     }
     let best = tried.iter().map(|t| t.narrows).fold(0.0, f64::max);
     tried.retain(|t| t.narrows >= WORTH && t.narrows >= NEARLY * best);

@@ -59,8 +59,23 @@ pub struct Metal {
     /// Standard deviation of the logarithm of its yield strength, where shop tests of the sheet tell it; the bands' yield strength is then
     /// one that 5 % of such sheets fall short of.
     pub yield_scatter: Option<f64>,
+    /// What else it may be of where shop tests leave that open; empty for a metal that is known.
+    pub may_be: Vec<FamilyConstants>,
     /// Values by thickness, in order, without overlap.
     pub bands: Vec<MetalBand>,
+}
+
+/// What sheets of a family have alike.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FamilyConstants {
+    /// The family.
+    pub family: Family,
+    /// Elastic modulus.
+    pub modulus: Stress,
+    /// Poisson's ratio.
+    pub poisson: f64,
+    /// Density.
+    pub density: MassDensity,
 }
 
 /// Values of a metal that depend on the thickness.
@@ -93,6 +108,20 @@ impl Metal {
     #[must_use]
     pub const fn is_graded(&self) -> bool {
         self.yield_scatter.is_some()
+    }
+
+    /// The same metal as one of the other families that it may be of, by their number from 0; itself where it has no such.
+    #[must_use]
+    pub fn as_other(&self, number: usize) -> Self {
+        let own = self.clone();
+        let Some(other) = self.may_be.get(number).copied() else { return own };
+        Self {
+            family: other.family,
+            modulus: Sourced { value: other.modulus, ..own.modulus },
+            poisson: Sourced { value: other.poisson, ..own.poisson },
+            density: Sourced { value: other.density, ..own.density },
+            ..own
+        }
     }
 
     /// The values for a thickness, or `None` when the table has no band for it.

@@ -128,7 +128,7 @@ pub enum ShopTest {
 pub struct LegDrop {
     /// The aircraft and its gears as the file has them, the leg's metal unknown.
     pub of: Arc<Project>,
-    /// The drop, with the set that was seen.
+    /// The drop, with the set that was seen; without one the gear gave way.
     pub test: DropTest,
     /// What that drop leaves of sets, whatever the metal, as far as the set that was seen asks: worked out when it is first asked for. Another
     /// drop, or another set, needs a [new one](Self::new).

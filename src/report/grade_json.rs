@@ -28,13 +28,20 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
         let (a, b) = c.tests;
         format!("tests {} and {}", told(sheet, a), told(sheet, b))
     };
+    let fits = |i: usize| !sheet.misfits.contains(&i);
     json!({
         "sheet": sheet.sheet,
         "in_words": grade_words(sheet, units),
         "yield_Pa": likely(&sheet.yield_strength),
         "design_yield_Pa": sheet.design_yield().map(|s| s.value),
         "misfits": sheet.misfits.iter().map(|i| i + 1).collect::<Vec<_>>(),
-        "modulus_Pa": sheet.modulus.value,
+        "modulus_Pa": sheet.families.first().map(|f| f.modulus.value),
+        "families": sheet.families.iter().map(|f| json!({
+            "name": f.family.words(),
+            "probability": f.probability,
+            "modulus_Pa": f.modulus.value,
+            "density_kg_m3": f.density.value,
+        })).collect::<Vec<_>>(),
         "grades": sheet.grades.iter().map(|g| json!({
             "name": g.name,
             "probability": g.probability,
@@ -42,15 +49,16 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
         })).collect::<Vec<_>>(),
         "none_of_these": sheet.none_of_these,
         "none_of_these_before": sheet.none_before,
-        "tests": sheet.tests.iter().map(|t| json!({
+        "tests": sheet.tests.iter().enumerate().map(|(i, t)| json!({
             "kind": t.kind.word(),
-            "yield_Pa": likely(&t.yield_strength),
+            "yield_Pa": fits(i).then(|| likely(&t.yield_strength)),
         })).collect::<Vec<_>>(),
         "contradictions": sheet.contradictions.iter().map(contradicts).collect::<Vec<_>>(),
         "contradicting": sheet.contradictions.iter().map(|c| json!({
             "tests": [c.tests.0 + 1, c.tests.1 + 1],
             "times_likelier_of_two_sheets": c.against,
         })).collect::<Vec<_>>(),
+        "left_out": sheet.left_out.iter().map(|i| i + 1).collect::<Vec<_>>(),
         "gears": sheet.asked.iter().map(|asked| json!({
             "gear": asked.gear,
             "said_to_be_of_it": asked.told,

@@ -1,11 +1,12 @@
 //! What shop tests say of sheets, for people.
 
-use super::figure::{UnitChoice, decimal, number, percent};
+use super::figure::{UnitChoice, decimal, number, percent, significant};
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::bench_steps;
 use crate::model::{Clue, TestKind};
-use crate::results::{Asked, AskedIn, LikelyStress, NextTest, SheetGrade};
+use crate::results::{Asked, AskedIn, Contradiction, LikelyStress, NextTest, SheetGrade};
 use crate::units::{Dimension, Stress};
+use uom::si::pressure::gigapascal;
 
 /// Least chance that is worth a line of the table. chosen.
 const LEAST: f64 = 0.01;
@@ -46,11 +47,13 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
         ];
         let rows = sheet.tests.iter().enumerate().map(|(i, test)| {
             let likely = &test.yield_strength;
+            let fits = !sheet.misfits.contains(&i);
+            let said = |words: String| if fits { words } else { "fits none".to_owned() };
             vec![
                 (i + 1).to_string(),
                 test.kind.word().to_owned(),
-                format!("{} to {}", bare(units, likely.p05), bare(units, likely.p95)),
-                bare(units, likely.p50),
+                said(format!("{} to {}", bare(units, likely.p05), bare(units, likely.p95))),
+                said(bare(units, likely.p50)),
             ]
         });
         out.push_str(&table(&head.each_ref().map(String::as_str), 2..4, rows));
@@ -94,28 +97,26 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
     if !lines.is_empty() {
         return lines;
     }
-    lines.extend([
-        format!(
+    lines.extend(sheet.contradictions.iter().map(|c| contradiction_words(sheet, c)));
+    if sheet.contradictions.is_empty() {
+        lines.push(format!(
             "Design with a yield strength of {}: of twenty sheets with these readings nineteen are stronger.",
             units.figure_down(p05, 3)
-        ),
-        format!(
-            "It is likely between {} and {}; half of such sheets have less than {}.",
-            units.figure_down(p05, 3),
-            units.figure(p95, 3),
-            units.figure(p50, 3)
-        ),
-    ]);
-    for contradiction in &sheet.contradictions {
-        let (a, b) = contradiction.tests;
+        ));
+    } else {
         lines.push(format!(
-            "Tests {} and {} contradict each other: {} times likelier of two sheets than of one. Repeat both; a slip of a \
-             unit or another sheet's offcut is likelier than a strange metal.",
-            told(sheet, a),
-            told(sheet, b),
-            odds(contradiction.against)
+            "Until they are repeated, design with a yield strength of {}: {}.",
+            units.figure_down(p05, 3),
+            left_out_words(sheet)
         ));
     }
+    lines.push(format!(
+        "It is likely between {} and {}; half of such sheets have less than {}.",
+        units.figure_down(p05, 3),
+        units.figure(p95, 3),
+        units.figure(p50, 3)
+    ));
+    lines.extend(family_words(sheet));
     if sheet.none_of_these >= STRANGE {
         lines.push(format!(
             "It is likely ({}) none of the table's metals; the yield strength then rests on the tests that measure it.",
@@ -138,6 +139,56 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
         None => "No further test of those the tool knows would narrow the strength by much.".to_owned(),
     });
     lines
+}
+
+/// Which tests speak against each other.
+fn contradiction_words(sheet: &SheetGrade, contradiction: &Contradiction) -> String {
+    let (a, b) = contradiction.tests;
+    let kind = |i: usize| sheet.tests.get(i).map(|test| test.kind);
+    let (one, other) = (told(sheet, a), told(sheet, b));
+    let slip = "a slip of a unit or another sheet's offcut is likelier than a strange metal";
+    if kind(a) == kind(b) && matches!(kind(a), Some(TestKind::Clue(_))) {
+        return format!(
+            "Tests {one} and {other} contradict each other: one question, and two answers. Repeat it."
+        );
+    }
+    format!(
+        "Tests {one} and {other} contradict each other: {} times likelier of two sheets than of one. Repeat both; {slip}.",
+        odds(contradiction.against)
+    )
+}
+
+/// Which tests are not believed for now.
+fn left_out_words(sheet: &SheetGrade) -> String {
+    let names: Vec<String> = sheet.left_out.iter().map(|i| told(sheet, *i)).collect();
+    let tests = if names.len() == 1 { "test" } else { "tests" };
+    format!(
+        "the lower end of what is likely without {tests} {}, so that the side that leaves less is believed",
+        names.join(", ")
+    )
+}
+
+/// That nobody knows how stiff the sheet is, where that is so.
+fn family_words(sheet: &SheetGrade) -> Option<String> {
+    let likely = sheet.likely_families();
+    let [first, _, ..] = likely.as_slice() else { return None };
+    let each: Vec<String> = likely
+        .iter()
+        .map(|f| {
+            format!(
+                "{} ({}, {} GPa)",
+                f.family.words(),
+                chance(f.probability),
+                significant(f.modulus.get::<gigapascal>(), 3)
+            )
+        })
+        .collect();
+    Some(format!(
+        "These tests leave open what it is: {}. Gears of it are checked as each, and the worse counts; what moves, falls or weighs is \
+         reckoned as {}.",
+        each.join(" or "),
+        first.family.words()
+    ))
 }
 
 /// What a gear asks of the sheet, and how likely it has it.
@@ -180,11 +231,15 @@ pub(super) fn told(sheet: &SheetGrade, test: usize) -> String {
 /// What to do next and why.
 #[must_use]
 pub(super) fn next_words(next: &NextTest) -> String {
+    let (how, minutes) = (how(next.kind), decimal(next.minutes, 0));
+    if next.families.is_empty() {
+        let narrows = percent(next.narrows);
+        return format!("{how}, about {minutes} min, would make the likely range about {narrows} narrower");
+    }
+    let families: Vec<&str> = next.families.iter().map(|family| family.words()).collect();
     format!(
-        "{}, about {} min, would make the likely range about {} narrower",
-        how(next.kind),
-        decimal(next.minutes, 0),
-        percent(next.narrows)
+        "{how}, about {minutes} min, tells {} apart, and with that how stiff it is",
+        families.join(" and ")
     )
 }
 

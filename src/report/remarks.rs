@@ -8,6 +8,7 @@ use crate::material::Basis;
 use crate::model::{Arms, Gear, PlateMetal, Position, Project};
 use crate::results::CheckResult;
 use crate::units::{Length, Stress};
+use uom::si::pressure::gigapascal;
 
 /// What was taken for granted or stands out, one sentence or two each.
 #[must_use]
@@ -86,6 +87,24 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
              share 68.3 to 73 GPa). If a magnet sticks to it, it is not."
         ));
     }
+    if let PlateMetal::Known(metal) = &gear.plate.metal
+        && !metal.may_be.is_empty()
+    {
+        let others: Vec<String> = metal
+            .may_be
+            .iter()
+            .map(|of| {
+                format!("{} ({} GPa)", of.family.words(), significant(of.modulus.get::<gigapascal>(), 3))
+            })
+            .collect();
+        all.push(format!(
+            "Gear {name}: bench tests leave open whether its sheet is {} ({} GPa) or {}. Of every margin the worse is told; what moves, \
+             falls or weighs is reckoned as {0}.",
+            metal.family.words(),
+            significant(metal.modulus.value.get::<gigapascal>(), 3),
+            others.join(" or ")
+        ));
+    }
     if let (PlateMetal::Known(metal), Some(_)) = (&gear.plate.metal, gear.plate.bend_radius) {
         let listed = metal.band(gear.plate.sheet_thickness()).is_some_and(|b| b.bend_radius_90.is_some());
         if !listed {
@@ -110,12 +129,26 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
 #[must_use]
 pub(super) fn cautions(project: &Project) -> Vec<String> {
     let mut all = Vec::new();
-    all.push(if project.gears.iter().any(|g| g.plate.metal == PlateMetal::Unknown) {
-        "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned()
-    } else {
-        "The metal's grade is what you or the seller say it is: unproven until an offcut has been tested."
-            .to_owned()
-    });
+    let some = |is: &dyn Fn(&PlateMetal) -> bool| project.gears.iter().any(|g| is(&g.plate.metal));
+    let graded = |metal: &PlateMetal| matches!(metal, PlateMetal::Known(metal) if metal.is_graded());
+    if some(&|metal| *metal == PlateMetal::Unknown) {
+        all.push(
+            "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned(),
+        );
+    }
+    if some(&graded) {
+        all.push(
+            "The tested metal's grade is unproven still: its strength is the lower end of what bench tests of one piece leave \
+             likely, and another piece may differ."
+                .to_owned(),
+        );
+    }
+    if some(&|metal| *metal != PlateMetal::Unknown && !graded(metal)) {
+        all.push(
+            "The metal's grade is what you or the seller say it is: unproven until an offcut has been tested."
+                .to_owned(),
+        );
+    }
     all.extend(
         [
             "An estimate for unmanned aircraft and test pieces. It does not replace drawings, inspection, local rules or \

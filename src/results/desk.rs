@@ -1,8 +1,9 @@
 //! What shop tests say of a sheet.
 
 use super::{BenchTest, CaseName};
+use crate::material::Family;
 use crate::model::TestKind;
-use crate::units::{Length, Stress};
+use crate::units::{Length, MassDensity, Stress};
 
 /// What is known of one sheet after its tests.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,8 +18,8 @@ pub struct SheetGrade {
     pub yield_strength: LikelyStress,
     /// The same whole: strengths, each a share above the one before it, with how likely each is.
     pub strengths: Vec<(Stress, f64)>,
-    /// The stiffness that is likeliest of all.
-    pub modulus: Stress,
+    /// Every family that it may be of, the likeliest first.
+    pub families: Vec<FamilyChance>,
     /// Every row of the table, the likeliest first.
     pub grades: Vec<GradeChance>,
     /// How likely it is none of the table's.
@@ -29,6 +30,9 @@ pub struct SheetGrade {
     pub misfits: Vec<usize>,
     /// Tests that speak against each other.
     pub contradictions: Vec<Contradiction>,
+    /// Tests, counted from 0, that are left out of all that is told of the sheet until they are repeated: of those that contradict each other
+    /// they are on the side that speaks for more strength.
+    pub left_out: Vec<usize>,
     /// What to try next; `None` when nothing would narrow the strength by much.
     pub next: Option<NextTest>,
     /// What the gears of the file ask of it.
@@ -92,6 +96,19 @@ pub struct GradeChance {
     pub before: f64,
 }
 
+/// How likely the sheet is of a family of metals, the table's or not.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FamilyChance {
+    /// The family.
+    pub family: Family,
+    /// After all tests.
+    pub probability: f64,
+    /// Modulus of elasticity that its sheets then have on average.
+    pub modulus: Stress,
+    /// Density, the same.
+    pub density: MassDensity,
+}
+
 /// Two tests that are hardly of one sheet.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Contradiction {
@@ -102,7 +119,7 @@ pub struct Contradiction {
 }
 
 /// A test worth making.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct NextTest {
     /// Its kind.
     pub kind: TestKind,
@@ -110,9 +127,30 @@ pub struct NextTest {
     pub narrows: f64,
     /// About how long it takes, min.
     pub minutes: f64,
+    /// Families that it is to tell apart; empty where it is for the strength that it is made.
+    pub families: Vec<Family>,
 }
 
+/// Least chance of a family that is reckoned with. chosen: as that of a design value.
+const LIKELY: f64 = 0.05;
+/// Share by which families have to differ in stiffness to be reckoned with one by one. chosen: steel and stainless do not.
+const AS_STIFF: f64 = 0.1;
+
 impl SheetGrade {
+    /// Families that the tests leave likely and that differ in stiffness, the likeliest first.
+    #[must_use]
+    pub fn likely_families(&self) -> Vec<&FamilyChance> {
+        let mut likely: Vec<&FamilyChance> = Vec::new();
+        for family in &self.families {
+            let apart =
+                |known: &&FamilyChance| f64::from(family.modulus / known.modulus).ln().abs() > AS_STIFF;
+            if likely.is_empty() || (family.probability >= LIKELY && likely.iter().all(apart)) {
+                likely.push(family);
+            }
+        }
+        likely
+    }
+
     /// How likely it is that the sheet yields no lower than at a strength.
     #[must_use]
     pub fn chance_above(&self, strength: Stress) -> f64 {

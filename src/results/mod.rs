@@ -19,7 +19,9 @@ pub use curve::{
     Branch, CollapseCause, CurvePoint, Drop, DropOutcome, DropTable, FallLimit, GearCurve, LimitLoad, Mark,
     MarkKind, Unloading, WheelTravel, WirePull,
 };
-pub use desk::{Asked, AskedIn, Contradiction, GradeChance, LikelyStress, NextTest, SheetGrade, TestSays};
+pub use desk::{
+    Asked, AskedIn, Contradiction, FamilyChance, GradeChance, LikelyStress, NextTest, SheetGrade, TestSays,
+};
 pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
 pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
 pub use margin::{Amount, Margin, Term, Verdict, Working};

@@ -73,6 +73,7 @@ pub(crate) fn test_metal() -> Metal {
         tangent_modulus: None,
         hardening_exponent: None,
         yield_scatter: None,
+        may_be: Vec::new(),
         bands: Vec::new(),
     }
 }

@@ -34,15 +34,15 @@ static DROPS: LazyLock<Vec<LegDrop>> = LazyLock::new(|| {
     drops
 });
 
-/// A drop of the survey aeroplane's main gear.
-pub(crate) fn drop(height_mm: f64, set_mm: f64) -> LegDrop {
+/// A drop of the survey aeroplane's main gear with what stayed of it; without that it gave way.
+pub(crate) fn drop(height_mm: f64, set_mm: impl Into<Option<f64>>) -> LegDrop {
     let test = DropTest {
         gear: 0,
         height: Length::new::<millimeter>(height_mm),
         mass: None,
         wing_lift: 0.0,
         spread: None,
-        set: Some(Length::new::<millimeter>(set_mm)),
+        set: set_mm.into().map(Length::new::<millimeter>),
         error: Length::new::<millimeter>(ERROR_MM),
     };
     LegDrop::new(Arc::clone(&PLANE), test)
@@ -62,7 +62,7 @@ pub(crate) fn set_of(height_mm: f64, strength: f64, modulus: f64, flow: f64) -> 
     Some(outcome.set_spread.get::<millimeter>())
 }
 
-/// The last drop that left nothing that is seen, and the first that left something.
+/// The last drop that left nothing that is seen, and the first that left something or let the gear give way.
 pub(crate) fn drops(sheet: &Sheet, dice: &mut Dice) -> Vec<ShopTest> {
     let strength = sheet.strength * sheet.off[3];
     let proof = sheet.strength / sheet.modulus + 0.002;
@@ -79,7 +79,11 @@ pub(crate) fn drops(sheet: &Sheet, dice: &mut Dice) -> Vec<ShopTest> {
         } else {
             set_of(height, own * strength, sheet.modulus, own * flow)
         };
-        let Some(set) = set else { break };
+        let Some(set) = set else {
+            let test = DropTest { set: None, ..drop.test };
+            made.push(ShopTest::Drop(LegDrop { test, ..drop.clone() }));
+            break;
+        };
         let read = (set + 0.5 * ERROR_MM * dice.normal()).max(0.0);
         let test = DropTest { set: Some(Length::new::<millimeter>(read)), ..drop.test };
         made.push(ShopTest::Drop(LegDrop { test, ..drop.clone() }));

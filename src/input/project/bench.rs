@@ -10,9 +10,12 @@ use crate::desk;
 use crate::diagnostic::Diagnostic;
 use crate::material::{Library, Metal};
 use crate::model::{Bench, BenchPrior, BenchTest, LegDrop, ShopTest, TestKind};
+use crate::report::figure::significant;
+use crate::results::SheetGrade;
 use crate::units::Length;
 use std::sync::{Arc, Mutex, PoisonError};
 use uom::si::f64::Ratio;
+use uom::si::pressure::gigapascal;
 use uom::si::ratio::ratio;
 
 /// The sheet of tests that name none.
@@ -52,9 +55,7 @@ struct Kept {
 
 #[derive(Debug)]
 struct Sheet {
-    name: String,
-    /// As its tests have it.
-    thickness: Option<Length>,
+    graded: SheetGrade,
     /// `None` where the tests leave no strength to design with.
     metal: Option<Metal>,
 }
@@ -63,8 +64,7 @@ impl Kept {
     fn new(bench: &Bench, library: &Library) -> Self {
         let graded = |sheet: &str| {
             let graded = desk::one_sheet(sheet, &bench.of(sheet), library, None, &bench.prior);
-            let metal = desk::metal(&graded, library);
-            Sheet { name: sheet.to_owned(), thickness: graded.thickness, metal }
+            Sheet { metal: desk::metal(&graded, library), graded }
         };
         Self {
             bench: bench.clone(),
@@ -88,11 +88,12 @@ pub(super) fn tests_of_plates<'b>(root: &Table, bench: &'b Bench) -> Vec<&'b Sho
     bench.tests.iter().filter(of_plate).map(|test| &test.test).collect()
 }
 
-/// Takes in the sheets that plates are of; notes a plate of one whose tests leave no strength to design with.
+/// Takes in the sheets that plates are of; notes tests of theirs that fit nothing or contradict each other, and plates that may be of
+/// metals that differ in stiffness.
 pub(super) fn add_sheets(cx: &Context<'_>, root: &Table, bench: &Bench, metals: &mut OwnMetals) {
     let wanted = wanted(root, bench);
     if !wanted.is_empty() {
-        add_graded(cx, bench, &wanted, metals);
+        add_graded(cx, root, bench, &wanted, metals);
     }
     // One whose tests are all wrong has had its messages.
     for name in named_sheets(root) {
@@ -102,25 +103,92 @@ pub(super) fn add_sheets(cx: &Context<'_>, root: &Table, bench: &Bench, metals: 
     }
 }
 
-fn add_graded(cx: &Context<'_>, bench: &Bench, wanted: &[(&str, Span)], metals: &mut OwnMetals) {
+fn add_graded(
+    cx: &Context<'_>,
+    root: &Table,
+    bench: &Bench,
+    wanted: &[(&str, Span)],
+    metals: &mut OwnMetals,
+) {
     // A reader that panicked has left nothing half done.
     let mut known = cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
     let kept = match known.kept.take() {
         Some(same) if same.bench == *bench && same.table == cx.library.metals => known.kept.insert(same),
         _ => known.kept.insert(Kept::new(bench, cx.library)),
     };
-    for Sheet { name, metal, .. } in &kept.sheets {
+    for Sheet { graded, metal } in &kept.sheets {
+        let name = &graded.sheet;
         metals.add(name.clone(), metal.clone());
-        if metal.is_none() {
-            for (_, span) in wanted.iter().filter(|(wanted, _)| wanted == name) {
-                let refused = Diagnostic::error(
-                    "no-strength",
-                    format!("the bench tests of `{}` leave no strength to design with", shown(name)),
-                )
-                .help("one of them fits no metal: `gearleg grade` says which");
-                cx.note(refused, span.clone());
-            }
+        let plates: Vec<&Span> =
+            wanted.iter().filter(|(wanted, _)| wanted == name).map(|(_, span)| span).collect();
+        if !plates.is_empty() {
+            note_tests(cx, root, graded);
+            note_families(cx, graded, &plates);
         }
+    }
+}
+
+/// The code of a message about a test that leaves no strength to design with.
+pub const NO_STRENGTH: &str = "no-strength";
+
+/// Notes tests of a sheet that fit nothing, and such as contradict each other.
+fn note_tests(cx: &Context<'_>, root: &Table, sheet: &SheetGrade) {
+    let nodes = match root.get("bench_test").map(|entry| &entry.node.value) {
+        Some(Value::List(tests)) => tests.as_slice(),
+        _ => &[],
+    };
+    let own = nodes.iter().zip(named_sheets(root)).filter(|(_, name)| *name == sheet.sheet);
+    let places: Vec<&Span> = own.map(|(node, _)| &node.span).collect();
+    // Where some were wrong, their numbers are not those of the tests; they have had their messages.
+    if places.len() != sheet.tests.len() {
+        return;
+    }
+    let name = shown(&sheet.sheet);
+    let told = |i: usize| format!("{} ({})", i + 1, sheet.tests.get(i).map_or("", |test| test.kind.word()));
+    for misfit in &sheet.misfits {
+        let Some(place) = places.get(*misfit) else { continue };
+        let refused = Diagnostic::error(
+            NO_STRENGTH,
+            format!("this test fits no metal, so the bench tests of `{name}` leave no strength to design with"),
+        )
+        .help("look for a slip of a unit or a reading, and repeat it; `gearleg grade` says what the others tell");
+        cx.note(refused, (*place).clone());
+    }
+    for contradiction in sheet.contradictions.iter().filter(|_| sheet.misfits.is_empty()) {
+        let (a, b) = contradiction.tests;
+        let Some(place) = places.get(b) else { continue };
+        let left_out: Vec<String> = sheet.left_out.iter().map(|i| told(*i)).collect();
+        let doubt = Diagnostic::warning(
+            "contradiction",
+            format!("tests {} and {} of `{name}` contradict each other", told(a), told(b)),
+        )
+        .help(format!(
+            "until they are repeated `{name}` is reckoned by the side that leaves less strength, without {}",
+            left_out.join(", ")
+        ));
+        cx.note(doubt, (*place).clone());
+    }
+}
+
+/// Notes plates of a sheet that may be of metals that differ in stiffness.
+fn note_families(cx: &Context<'_>, sheet: &SheetGrade, plates: &[&Span]) {
+    let likely = sheet.likely_families();
+    let ([first, _, ..], true) = (likely.as_slice(), sheet.misfits.is_empty()) else { return };
+    let each: Vec<String> = likely
+        .iter()
+        .map(|f| format!("{} ({} GPa)", f.family.words(), significant(f.modulus.get::<gigapascal>(), 3)))
+        .collect();
+    for place in plates {
+        let doubt = Diagnostic::warning(
+            "doubtful",
+            format!("the tests of `{}` leave open whether it is {}", shown(&sheet.sheet), each.join(" or ")),
+        )
+        .help(format!(
+            "margins are reckoned for each and the worse counts; what moves, falls or weighs is that of {}",
+            first.family.words()
+        ))
+        .help("a piece on the kitchen scale tells: add a [[bench_test]] with kind = \"weigh\"");
+        cx.note(doubt, (*place).clone());
     }
 }
 
@@ -131,7 +199,8 @@ const SAME_THICKNESS: f64 = 0.08;
 pub(super) fn same_sheet(section: &Section<'_>, metal: &Metal, (thickness, span): (Length, Span)) {
     let known = section.cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
     let sheets = known.kept.iter().flat_map(|kept| &kept.sheets);
-    let tested = sheets.filter(|sheet| sheet.name == metal.name).find_map(|sheet| sheet.thickness);
+    let tested =
+        sheets.filter(|sheet| sheet.graded.sheet == metal.name).find_map(|sheet| sheet.graded.thickness);
     let Some(tested) = tested.filter(|_| metal.is_graded()) else { return };
     if (thickness / tested - Ratio::new::<ratio>(1.0)).abs() > Ratio::new::<ratio>(SAME_THICKNESS) {
         let doubt = Diagnostic::warning(

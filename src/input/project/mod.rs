@@ -30,6 +30,7 @@ mod tree;
 mod variant;
 mod wheel;
 
+pub use bench::NO_STRENGTH;
 pub use draft::{Change, Design, Draft, NewValue};
 pub use load::{load_draft, load_project};
 pub use open::OpenValue;

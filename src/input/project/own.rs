@@ -199,6 +199,7 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
         tangent_modulus: tangent.take().map(sourced),
         hardening_exponent: exponent.take().map(|n| Sourced::new(n, basis, SOURCE)),
         yield_scatter: None,
+        may_be: Vec::new(),
         bands: vec![MetalBand {
             over: Length::default(),
             up_to: None,

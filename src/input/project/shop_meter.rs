@@ -2,7 +2,7 @@
 
 use super::keys::{self, Accept, Key};
 use super::section::{Section, no_such_row};
-use super::shop_test::{by_mm, each, needed, number, number_off, strip};
+use super::shop_test::{by_mm, each, needed, number, number_off, place, strip};
 use super::tree::{Span, Value};
 use crate::desk;
 use crate::diagnostic::Diagnostic;
@@ -20,6 +20,11 @@ const OWN_SCALE: f64 = 0.5;
 const AMMETER: f64 = 0.01;
 const MILLIVOLTMETER: f64 = 0.01;
 
+/// Times by which one known piece has to be harder than another to make a scale with it. chosen: rows scatter by half of that.
+const ALIKE: f64 = 1.2;
+/// Share of a scale's length by which a reading beyond its ends is doubted. chosen.
+const BEYOND: f64 = 0.5;
+
 /// How hard the sheet is.
 pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
     let brinell = number(section, &keys::BRINELL, HARDNESS);
@@ -34,9 +39,14 @@ pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
             if ways == 0 { "missing-key" } else { "contradiction" },
             "a hardness is told by one of four: a Brinell number, a Vickers number, a dent beside one in a known piece, or a \
              tester's own scale tried on two known pieces",
-        )
-        .help("add brinell = 95, or vickers = 107, or dent and known_dent with known = \"6082-T6\"")
-        .help("or reading = 12 with known_readings = [15, 9] and known_pieces = [\"6082-T6\", \"5083-O\"]");
+        );
+        let refused = if ways == 0 {
+            refused
+                .help("add brinell = 95, or vickers = 107, or dent and known_dent with known = \"6082-T6\"")
+                .help("or reading = 12 with known_readings = [15, 9] and known_pieces = [\"6082-T6\", \"5083-O\"]")
+        } else {
+            refused.help("leave all but one out; each is a [[bench_test]] of its own")
+        };
         section.note(refused, section.header.clone());
         return None;
     }
@@ -62,7 +72,7 @@ pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
 
 /// Refuses a known piece whose hardness nobody can tell.
 fn has_hardness(section: &Section<'_>, known: &Metal, span: Span) -> Option<()> {
-    let told = desk::has_hardness(known);
+    let told = desk::hardness_of(known).is_some();
     if !told {
         let refused =
             Diagnostic::error("no-value", format!("the table does not tell how hard {} is", known.name))
@@ -83,14 +93,18 @@ fn own_scale_reading(section: &Section<'_>) -> Option<Hardness> {
         let refused = Diagnostic::error("wrong-count", format!("`{}` needs two, and has {found}", key.name))
             .help(format!("write it as in {} = {}", key.name, key.example))
             .help("two known pieces, one softer and one harder than the sheet, make a scale");
-        section.note(
-            refused,
-            section.table.get(key.name).map_or(section.header.clone(), |e| e.node.span.clone()),
-        );
+        section.note(refused, place(section, key));
         None
     };
     let readings = each(section, &keys::KNOWN_READINGS, |node, _| match node.value {
-        Value::Number(read) => Some(read),
+        Value::Number(read) if read.is_finite() => Some(read),
+        Value::Number(read) => {
+            let key = &keys::KNOWN_READINGS;
+            let refused = Diagnostic::error("out-of-range", format!("`{}` can't be {read}", key.name))
+                .help(format!("write it as in {} = {}", key.name, key.example));
+            section.note(refused, node.span.clone());
+            None
+        }
         _ => {
             section.wrong_kind(&keys::KNOWN_READINGS, node, "plain numbers");
             None
@@ -118,14 +132,39 @@ fn own_scale_reading(section: &Section<'_>) -> Option<Hardness> {
     two(pieces.len(), &keys::KNOWN_PIECES)?;
     let [one, other] = <[Box<Metal>; 2]>::try_from(pieces).ok()?;
     let [first, second] = <[f64; 2]>::try_from(readings).ok()?;
-    if (first - second).abs() < 4.0 * reading?.deviation {
-        let refused =
-            Diagnostic::error("contradiction", "the tester reads nearly the same on both known pieces")
-                .help("take pieces whose hardness differs more: one softer and one harder than the sheet");
-        section.note(refused, section.header.clone());
+    let reading = reading?;
+    let alike = if (first - second).abs() < 4.0 * reading.deviation {
+        Some((&keys::KNOWN_READINGS, "the tester reads nearly the same on both known pieces".to_owned()))
+    } else {
+        let (one, other) = (desk::hardness_of(&one)?, desk::hardness_of(&other)?);
+        let (harder, softer) = (one.max(other), one.min(other));
+        let alike = format!(
+            "the known pieces are about as hard as each other: Brinell {} and {}",
+            significant(softer, 2),
+            significant(harder, 2)
+        );
+        (harder < ALIKE * softer).then_some((&keys::KNOWN_PIECES, alike))
+    };
+    if let Some((key, alike)) = alike {
+        let refused = Diagnostic::error("contradiction", alike)
+            .help("take pieces whose hardness differs more: one softer and one harder than the sheet");
+        section.note(refused, place(section, key));
         return None;
     }
-    Some(Hardness::OwnScale { reading: reading?, known: [(one, first), (other, second)] })
+    let beyond = (reading.read - first.max(second)).max(first.min(second) - reading.read);
+    if beyond > (first - second).abs() * BEYOND {
+        let doubt = Diagnostic::warning("doubtful", "`reading` lies far outside of the two on known pieces")
+            .help("a scale that is tried on two pieces tells little beyond them: try it on one more like the sheet");
+        section.note(doubt, place(section, &keys::READING));
+    }
+    if (desk::hardness_of(&one) > desk::hardness_of(&other)) != (first > second) {
+        let doubt =
+            Diagnostic::warning("doubtful", "this tester reads less on the harder of the known pieces").help(
+                "if it does not, `known_readings` are swapped: they stand in the order of `known_pieces`",
+            );
+        section.note(doubt, place(section, &keys::KNOWN_READINGS));
+    }
+    Some(Hardness::OwnScale { reading, known: [(one, first), (other, second)] })
 }
 
 /// How well it conducts.
@@ -152,7 +191,7 @@ pub(super) fn conductivity(section: &Section<'_>) -> Option<ShopTest> {
             if both { "contradiction" } else { "missing-key" },
             "a conductivity is told by one of three: `iacs` in % IACS, `ms_per_m` in MS/m, or `current` and `voltage` of a strip",
         )
-        .help("add a line such as iacs = 43");
+        .help(if both { "leave one of them out" } else { "add a line such as iacs = 43" });
         section.note(refused, section.header.clone());
         return None;
     }

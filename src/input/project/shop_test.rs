@@ -12,7 +12,7 @@ use crate::input::quantity::{number_with_tolerance, with_tolerance};
 use crate::material::Library;
 
 use crate::model::{
-    AfterWrap, DEVIATIONS_IN_TOLERANCE, LegDrop, Measured, Named, ShopTest, Strip, TestKind, Volume,
+    AfterWrap, DEVIATIONS_IN_TOLERANCE, DropTest, LegDrop, Measured, Named, ShopTest, Strip, TestKind, Volume,
 };
 use crate::units::{Length, Mass};
 use std::ops::Mul;
@@ -34,7 +34,7 @@ const FINE_SCALE_G: f64 = 0.05;
 /// How far a dealer is trusted who is not asked about. chosen.
 const TRUSTED: f64 = 0.6;
 
-/// What a strip that gave way under its weight has in `sets`.
+/// What a strip that gave way under its weight has in `sets`, and a gear that gave way in its drop in `set`.
 const FOLDED: &str = "folded";
 
 /// The keys of a kind, besides `sheet` and `kind`.
@@ -77,10 +77,11 @@ pub(super) fn read(section: &Section<'_>, kind: TestKind, sheet: &str) -> Option
         TestKind::Conductivity => shop_meter::conductivity(section),
         TestKind::Drop => dropped(section, sheet),
         TestKind::Fold => {
-            let thickness = thickness(section);
-            let radius = section.needed_quantity::<Length>(&keys::ROD_RADIUS).take();
+            let needless = "how sheets differ in folding is far more than what calipers are off by, and is reckoned with";
+            let thickness = plain(section, &keys::THICKNESS, needless);
+            let radius = plain(section, &keys::ROD_RADIUS, needless);
             let cracked = section.needed_choice(&keys::CRACKED, &YES_OR_NO).value();
-            Some(ShopTest::Fold { thickness: thickness?.read, radius: radius?, cracked: cracked? })
+            Some(ShopTest::Fold { thickness: thickness?, radius: radius?, cracked: cracked? })
         }
         TestKind::Clue(clue) => {
             Some(ShopTest::Clue(clue, section.needed_choice(&keys::ANSWER, &YES_OR_NO).value()?))
@@ -185,7 +186,47 @@ pub(super) fn strip(section: &Section<'_>) -> Option<Strip> {
     let width = needed(section, &keys::STRIP_WIDTH, by_mm(SAWN_MM));
     let thickness = thickness(section);
     let length = needed(section, &keys::STRIP_LENGTH, by_mm(RULER_MM));
-    Some(Strip { width: width?, thickness: thickness?, length: length? })
+    let strip = Strip { width: width?, thickness: thickness?, length: length? };
+    if strip.thickness.read > strip.width.read {
+        let doubt = Diagnostic::warning("doubtful", "this strip is thicker than it is wide")
+            .help("perhaps `width` and `thickness` are swapped");
+        section.note(doubt, place(section, &keys::THICKNESS));
+    }
+    Some(strip)
+}
+
+/// Where a key's value stands; the header of a section that has none.
+pub(super) fn place(section: &Section<'_>, key: &Key) -> Span {
+    section.table.get(key.name).map_or_else(|| section.header.clone(), |entry| entry.node.span.clone())
+}
+
+/// Where an item of a list stands, counted from 0.
+fn item_place(section: &Section<'_>, key: &Key, index: usize) -> Span {
+    let item = section.table.get(key.name).and_then(|entry| match &entry.node.value {
+        Value::List(items) => items.get(index),
+        _ => None,
+    });
+    item.map_or_else(|| place(section, key), |item| item.span.clone())
+}
+
+/// A quantity that has to be there and whose tolerance would not be used: `why` says what is reckoned with in its place.
+fn plain<Q: Entered>(section: &Section<'_>, key: &Key, why: &str) -> Option<Q> {
+    let value = section.needed_quantity::<Q>(key).take();
+    no_tolerance::<Q>(section, key, why)?;
+    value
+}
+
+/// Refuses a tolerance that would not be used.
+fn no_tolerance<Q: Entered>(section: &Section<'_>, key: &Key, why: &str) -> Option<()> {
+    let written = section.table.get(key.name).and_then(|entry| written_half::<Q>(&entry.node));
+    if written.is_some() {
+        let refused = Diagnostic::error("no-tolerance", format!("`{}` takes no ± here", key.name))
+            .help(why.to_owned())
+            .help("leave the ± out");
+        section.note(refused, place(section, key));
+        return None;
+    }
+    Some(())
 }
 
 fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
@@ -229,24 +270,32 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
             ),
         )
         .help("write \"0 mm\" where it sprang back straight, and \"folded\" where it gave way");
-        section.note(refused, section.header.clone());
+        section.note(refused, place(section, &keys::SETS));
         return None;
     }
-    if weights.windows(2).any(|pair| matches!(pair, [a, b] if a >= b)) {
+    if let Some(i) = weights.windows(2).position(|pair| matches!(pair, [a, b] if a >= b)) {
         let refused =
             Diagnostic::error("contradiction", "`weights` have to rise: they are hung one after another")
                 .help("a strip that has stayed bent once tells nothing of a smaller weight");
-        section.note(refused, section.header.clone());
+        section.note(refused, item_place(section, &keys::WEIGHTS, i + 1));
         return None;
     }
-    if sets.iter().rev().skip(1).any(Option::is_none) {
+    if let Some(i) = sets.iter().position(Option::is_none).filter(|i| i + 1 < sets.len()) {
         let refused = Diagnostic::error("contradiction", "nothing can be hung on a strip that has folded")
             .help("\"folded\" can only be the last of `sets`");
-        section.note(refused, section.header.clone());
+        section.note(refused, item_place(section, &keys::SETS, i));
+        return None;
+    }
+    let strip = strip?;
+    if let Some(i) = sets.iter().position(|set| set.is_some_and(|set| set >= strip.length.read)) {
+        let refused =
+            Diagnostic::error("contradiction", "no more can stay bent at the weight than the strip is long")
+                .help("look for a slip of a unit; \"folded\" stands for a strip that gave way");
+        section.note(refused, item_place(section, &keys::SETS, i));
         return None;
     }
     Some(ShopTest::BendStrip {
-        strip: strip?,
+        strip,
         steps: weights.into_iter().zip(sets).collect(),
         weight_deviation: if off > 0.0 { off } else { SCALE },
         set_deviation: set_deviation?,
@@ -262,7 +311,9 @@ pub(super) fn each<T>(
     let list = section.list(key);
     let items = section.needed(key, list).take()?;
     if items.is_empty() {
-        section.missing(key);
+        let refused = Diagnostic::error("missing-value", format!("`{}` is an empty list", key.name))
+            .help(format!("write it as in {} = {}", key.name, key.example));
+        section.note(refused, place(section, key));
         return None;
     }
     let dotted = section.dotted(key.name);
@@ -285,7 +336,11 @@ fn wrap(section: &Section<'_>) -> Option<ShopTest> {
             if ways == 0 { "missing-key" } else { "contradiction" },
             "a wrapped strip is told by one of three: its radius after, its angle before and after, or whether it is straight",
         )
-        .help("add radius_after = \"11 mm\", or angle = \"90 deg\" with angle_after = \"86.5 deg\", or straight = \"yes\"");
+        .help(if ways == 0 {
+            "add radius_after = \"11 mm\", or angle = \"90 deg\" with angle_after = \"86.5 deg\", or straight = \"yes\""
+        } else {
+            "leave all but one out"
+        });
         section.note(refused, section.header.clone());
         return None;
     }
@@ -330,7 +385,11 @@ fn weigh(section: &Section<'_>) -> Option<ShopTest> {
             if both { "contradiction" } else { "missing-key" },
             "a piece's volume is told by one of two: what it weighs in water, or its width, thickness and length",
         )
-        .help("add in_water = \"65.6 g\", or width, thickness and length of a piece cut square");
+        .help(if both {
+            "leave one of them out"
+        } else {
+            "add in_water = \"65.6 g\", or width, thickness and length of a piece cut square"
+        });
         section.note(refused, section.header.clone());
         return None;
     }
@@ -361,9 +420,35 @@ fn flex(section: &Section<'_>) -> Option<ShopTest> {
     Some(ShopTest::Flex { strip: strip?, weight: weight?, movement: movement? })
 }
 
+/// What stayed of a drop, nothing where the gear gave way, and what it may be off by where that is written behind it.
+fn dropped_set(section: &Section<'_>) -> Option<(Option<Length>, Option<Length>)> {
+    let written = section.table.get(keys::TEST_SET.name).map(|entry| &entry.node.value);
+    if matches!(written, Some(Value::Text(text)) if text.eq_ignore_ascii_case(FOLDED)) {
+        return Some((None, None));
+    }
+    let set = section.needed_quantity::<Length>(&keys::TEST_SET).take();
+    let error = section.table.get(keys::TEST_SET.name).and_then(|entry| written_half::<Length>(&entry.node));
+    if error.is_some() && section.table.get(keys::TEST_ERROR.name).is_some() {
+        let refused = Diagnostic::error("contradiction", "how exactly `set` was read is written twice")
+            .help("leave out `error`, or what stands behind ±");
+        section.note(refused, place(section, &keys::TEST_ERROR));
+        return None;
+    }
+    if error == Some(Length::default()) {
+        section.note(exact(&keys::TEST_SET), place(section, &keys::TEST_SET));
+        return None;
+    }
+    Some((Some(set?), error))
+}
+
 /// A leg of the sheet dropped with its gear.
 fn dropped(section: &Section<'_>, sheet: &str) -> Option<ShopTest> {
-    let set = section.needed_quantity::<Length>(&keys::TEST_SET).take();
+    let set = dropped_set(section);
+    let followed = "a drop is followed from one height with one mass; 5 % of the strength is reckoned with for what a drop is off by";
+    let exact = [
+        no_tolerance::<Length>(section, &keys::TEST_HEIGHT, followed),
+        no_tolerance::<Mass>(section, &keys::MASS, followed),
+    ];
     let of = section.cx.draft.as_dropped(section.cx.library);
     let Some(of) = of else {
         if let Some((_, span)) = section.needed_text(&keys::GEAR_NAME).placed() {
@@ -374,12 +459,18 @@ fn dropped(section: &Section<'_>, sheet: &str) -> Option<ShopTest> {
             section.note(refused, span);
         }
         // What else is wrong with it is said too.
-        drop_test::made(section, None, None, set);
+        drop_test::made(section, None, None, None);
         return None;
     };
     let names: Vec<&str> = of.gears.iter().map(|gear| gear.name.as_str()).collect();
     let gear = gear::among(section, &names);
-    let test = drop_test::made(section, gear, None, Some(set?))?;
+    let test = drop_test::made(section, gear, None, None);
+    if exact.contains(&None) {
+        return None;
+    }
+    let (set, error) = set?;
+    let test = test?;
+    let test = DropTest { set, error: error.unwrap_or(test.error), ..test };
     let name = &of.gears.get(test.gear)?.name;
     let span = section.table.get(keys::GEAR_NAME.name)?.node.span.clone();
     let written = section.cx.draft.metal_of(name).unwrap_or_default();

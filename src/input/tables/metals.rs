@@ -85,6 +85,7 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
             tangent_modulus,
             hardening_exponent,
             yield_scatter: None,
+            may_be: Vec::new(),
             bands,
         };
         add(reader, target, &named.places, metal);

@@ -127,6 +127,21 @@ pub fn size(
     Ok(result)
 }
 
+/// What the reader has to say of the file with the sizes that were found, or that come nearest.
+#[must_use]
+pub fn size_doubts(draft: &Draft, library: &Library, result: &SizeResult) -> Vec<Diagnostic> {
+    let told = result.gears.iter().filter_map(|gear| gear.best.as_ref().or(gear.nearest.as_ref()));
+    let written: Vec<&(String, String)> = told.flat_map(|design| &design.changes).collect();
+    // A steel called 304 is no number, and a count of bolts is one: what the reader takes is what was meant.
+    let text = |to: &str| NewValue::Text(to.to_owned());
+    let number = |to: &str| to.parse().map_or_else(|_| text(to), NewValue::Number);
+    let read = |value: &dyn Fn(&str) -> NewValue| {
+        let changes = written.iter().map(|(key, to)| Change { key: key.clone(), to: value(to) });
+        draft.read(library, &changes.collect::<Vec<_>>()).ok()
+    };
+    read(&text).or_else(|| read(&number)).map_or_else(Vec::new, |(_, doubts)| doubts)
+}
+
 /// The first project that can be read, with the changes that make it; the file's own mistakes where there is none.
 fn first_project(
     draft: &Draft,
