@@ -3,7 +3,7 @@
 use super::drops::{GearDrops, height_for};
 use super::elastic::Elastic;
 use super::failure_order::Followed;
-use super::families::{other_families, strips, worse, worse_margins};
+use super::families::{families, worse_margins, worst};
 use super::gear_check::GearCheck;
 use super::landing::{LandingState, drops, highest, landing};
 use super::margins::Margins;
@@ -48,17 +48,11 @@ pub fn check_watched(
     library: &Library,
     progress: &dyn Fn(usize, usize),
 ) -> Result<CheckResult, CheckError> {
-    let others = other_families(project);
-    let all: Vec<&Project> = std::iter::once(project).chain(&others).collect();
+    let all = families(project);
     let told = |i: usize, done: usize, each: usize| progress(i * each + done, all.len() * each);
     let checked =
         all.iter().enumerate().map(|(i, one)| check_one_family(one, library, &|d, e| told(i, d, e)));
-    let results = checked.collect::<Result<Vec<_>, _>>()?;
-    let bench_tests = strips(&results, &all);
-    let mut results = results.into_iter();
-    let first = results.next().ok_or(CheckError::NoCase)?;
-    let worst = results.zip(&others).fold(first, |worst, (own, other)| worse(worst, own, other));
-    Ok(CheckResult { bench_tests, ..worst })
+    worst(checked.collect::<Result<_, _>>()?, &all).ok_or(CheckError::NoCase)
 }
 
 /// Checks a project with its sheets of one family each.
@@ -101,6 +95,7 @@ fn empty(library: &Library, factors: LandingFactors, drops: Vec<LandingDrop>) ->
         bracing: Vec::new(),
         bracing_drops: Vec::new(),
         failure_orders: Vec::new(),
+        reckoned_as: Vec::new(),
     }
 }
 
@@ -120,18 +115,25 @@ pub(super) fn check_one(
     Ok(result)
 }
 
-/// The margins that [`check`] finds for one gear, and nothing else of it: where nobody reads in what order parts give or what wires
+/// The margins that [`check`] finds for one gear, with the largest of the load factors that its sheet may make, and nothing else of it: where nobody reads in what order parts give or what wires
 /// do, they need not be worked out.
 ///
 /// # Errors
 /// As [`check`], and when no landing asked for loads this gear.
 pub fn gear_margins(project: &Project, library: &Library, index: usize) -> Result<Margins, CheckError> {
-    let mut worst = margins_of_one_family(project, library, index)?;
-    for other in other_families(project) {
-        let own = margins_of_one_family(&other, library, index)?;
-        worst.margins = worse_margins(worst.margins, own.margins, &other);
+    let mut worst: Option<Margins> = None;
+    for one in families(project) {
+        let own = margins_of_one_family(&one, library, index)?;
+        worst = Some(match worst {
+            None => own,
+            Some(known) => {
+                let harder = own.factors.inertia > known.factors.inertia;
+                let margins = worse_margins(known.margins, own.margins, &one);
+                Margins { factors: if harder { own.factors } else { known.factors }, margins }
+            }
+        });
     }
-    Ok(worst)
+    worst.ok_or(CheckError::NoCase)
 }
 
 fn margins_of_one_family(project: &Project, library: &Library, index: usize) -> Result<Margins, CheckError> {

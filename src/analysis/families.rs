@@ -1,53 +1,92 @@
-//! A sheet of which tests leave open whether it is aluminium or steel: the gear is checked as each, and of every margin the worse counts.
+//! A sheet of which tests leave open whether it is aluminium or steel: a project is reckoned with each, and of every margin the worse counts.
 
 use super::PlateElasticity;
 use super::assess::worst_first;
 use super::unknown::bench_test;
+use crate::material::Family;
 use crate::model::{Gear, PlateMetal, Project};
 use crate::results::{BenchTest, CheckResult, Margin, RequiredYield};
 use crate::units::Stress;
 use std::cmp::Ordering;
 
-/// The project with its sheets of every other family that they may be of; none where all metals are known.
-pub(super) fn other_families(project: &Project) -> Vec<Project> {
-    let others = |gear: &Gear| match &gear.plate.metal {
-        PlateMetal::Known(metal) => metal.may_be.len(),
-        PlateMetal::Unknown => 0,
-    };
-    let most = project.gears.iter().map(others).max().unwrap_or_default();
-    let of = |number: usize| {
-        let mut other = project.clone();
-        for gear in &mut other.gears {
-            if let PlateMetal::Known(metal) = &mut gear.plate.metal {
-                **metal = metal.as_other(number);
-            }
+/// The project with its sheets of every family that they may be of, first as it is written: alone where all metals are known, and every
+/// combination where several sheets are open.
+#[must_use]
+pub fn families(project: &Project) -> Vec<Project> {
+    let mut all = vec![project.clone()];
+    let mut seen: Vec<&str> = Vec::new();
+    for gear in &project.gears {
+        let PlateMetal::Known(sheet) = &gear.plate.metal else { continue };
+        if sheet.may_be().is_empty() || seen.contains(&sheet.name.as_str()) {
+            continue;
         }
-        other
-    };
-    (0..most).map(of).collect()
+        seen.push(&sheet.name);
+        let others = (0..sheet.may_be().len()).flat_map(|number| {
+            all.iter().map(move |known| of_family(known, &sheet.name, number)).collect::<Vec<_>>()
+        });
+        let others: Vec<Project> = others.collect();
+        all.extend(others);
+    }
+    all
 }
 
-/// The worse of two checks of the same gears, the second with the sheets of `other`.
-pub(super) fn worse(first: CheckResult, second: CheckResult, other: &Project) -> CheckResult {
-    let mut worse = CheckResult { margins: worse_margins(first.margins, second.margins, other), ..first };
-    for needed in second.required_yield {
-        let same = |known: &&mut RequiredYield| known.gear == needed.gear && known.case == needed.case;
-        if let Some(known) = worse.required_yield.iter_mut().find(same)
-            && needed.yield_strength > known.yield_strength
+/// The project with a sheet of another family that it may be of, by its number from 0.
+fn of_family(project: &Project, sheet: &str, number: usize) -> Project {
+    let mut other = project.clone();
+    for gear in &mut other.gears {
+        if let PlateMetal::Known(metal) = &mut gear.plate.metal
+            && metal.name == sheet
         {
-            *known = needed;
+            **metal = metal.as_other(number);
         }
     }
-    worse
+    other
 }
 
-/// Of two lists of the same margins the worse of each.
+/// The gears whose sheets are open, each with the family that it is of in a project.
+fn open_gears(project: &Project) -> Vec<(String, Family)> {
+    let open = |gear: &Gear| match &gear.plate.metal {
+        PlateMetal::Known(metal) if !metal.may_be().is_empty() => Some((gear.name.clone(), metal.family)),
+        _ => None,
+    };
+    project.gears.iter().filter_map(open).collect()
+}
+
+/// What checks of the same project with its sheets of several families come to: the figures of the one with the worst margin, and of every
+/// other margin, and of the yield that is needed, the worst of all. `None` where there are no checks.
+pub(super) fn worst(results: Vec<CheckResult>, projects: &[Project]) -> Option<CheckResult> {
+    let bench_tests = strips(&results, projects);
+    let mut all: Vec<(CheckResult, &Project)> = results.into_iter().zip(projects).collect();
+    let least = |result: &CheckResult| result.margins.first().cloned();
+    let by_least = |(a, _): &(CheckResult, &Project), (b, _): &(CheckResult, &Project)| {
+        least(a).zip(least(b)).map_or(Ordering::Equal, |(a, b)| worst_first(&a, &b))
+    };
+    // Of equals the first, which is as the file has it.
+    all.sort_by(by_least);
+    let mut all = all.into_iter();
+    let (first, project) = all.next()?;
+    let mut worst = CheckResult { bench_tests, reckoned_as: open_gears(project), ..first };
+    for (other, project) in all {
+        worst.margins = worse_margins(worst.margins, other.margins, project);
+        for needed in other.required_yield {
+            let same = |known: &&mut RequiredYield| known.gear == needed.gear && known.case == needed.case;
+            match worst.required_yield.iter_mut().find(same) {
+                Some(known) if needed.yield_strength > known.yield_strength => *known = needed,
+                Some(_) => {}
+                None => worst.required_yield.push(needed),
+            }
+        }
+    }
+    Some(worst)
+}
+
+/// Of two lists of the same margins the worse of each; the second has the sheets of `other`.
 pub(super) fn worse_margins(first: Vec<Margin>, second: Vec<Margin>, other: &Project) -> Vec<Margin> {
     let mut worse = first;
     let mut taken = vec![false; worse.len()];
+    let open = open_gears(other);
     let mut more = Vec::new();
     for margin in second {
-        let margin = Margin { source: of_family(&margin, other), ..margin };
         let same = |known: &Margin| {
             known.check == margin.check
                 && known.gear == margin.gear
@@ -55,13 +94,21 @@ pub(super) fn worse_margins(first: Vec<Margin>, second: Vec<Margin>, other: &Pro
                 && known.case == margin.case
         };
         let known = worse.iter_mut().zip(&mut taken).find(|(known, taken)| !**taken && same(known));
-        let Some((known, taken)) = known else {
-            more.push(margin);
+        let known = known.map(|(known, taken)| {
+            *taken = true;
+            known
+        });
+        if known.as_ref().is_some_and(|known| worst_first(&margin, known) != Ordering::Less) {
             continue;
+        }
+        let source = match open.iter().find(|(gear, _)| *gear == margin.gear) {
+            Some((_, family)) => format!("{}; reckoned with its sheet as {}", margin.source, family.words()),
+            None => margin.source.clone(),
         };
-        *taken = true;
-        if worst_first(&margin, known) == Ordering::Less {
-            *known = margin;
+        let margin = Margin { source, ..margin };
+        match known {
+            Some(known) => *known = margin,
+            None => more.push(margin),
         }
     }
     worse.extend(more);
@@ -69,30 +116,23 @@ pub(super) fn worse_margins(first: Vec<Margin>, second: Vec<Margin>, other: &Pro
     worse
 }
 
-/// The source of a margin and what its gear's sheet is taken for.
-fn of_family(margin: &Margin, project: &Project) -> String {
-    let gear = project.gears.iter().find(|gear| gear.name == margin.gear);
-    match gear.map(|gear| &gear.plate.metal) {
-        Some(PlateMetal::Known(metal)) if !metal.may_be.is_empty() => {
-            format!("{}; the sheet taken for {}", margin.source, metal.family.words())
-        }
-        _ => margin.source.clone(),
-    }
-}
-
-/// The strip that decides for a sheet whatever family it is of: one that is loaded to the most that any asks, and is as stiff as the
-/// stiffest.
-pub(super) fn strips(all: &[CheckResult], projects: &[&Project]) -> Vec<BenchTest> {
-    let Some((first, written)) = all.first().zip(projects.first()) else { return Vec::new() };
+/// The strip that decides for a sheet whatever family it is of: it is loaded to the most that any asks, sags as the softest and hides as much
+/// of its set as the stiffest.
+fn strips(all: &[CheckResult], projects: &[Project]) -> Vec<BenchTest> {
+    let Some(first) = all.first() else { return Vec::new() };
     let strip = |own: &BenchTest| {
-        let gears = projects.iter().flat_map(|p| &p.gears).filter(|gear| gear.name == own.gear);
-        let known = gears.filter(|gear| gear.plate.metal != PlateMetal::Unknown);
-        let modulus = |gear: &Gear| PlateElasticity::of(&gear.plate.metal).modulus;
-        let Some(stiffest) = known.map(modulus).reduce(Stress::max) else { return Some(own.clone()) };
+        let gears = || projects.iter().flat_map(|p| &p.gears).filter(|gear| gear.name == own.gear);
+        let open =
+            gears().any(|gear| matches!(&gear.plate.metal, PlateMetal::Known(m) if !m.may_be().is_empty()));
+        let moduli = || gears().map(|gear| PlateElasticity::of(&gear.plate.metal).modulus);
+        let (Some(softest), Some(stiffest), true) =
+            (moduli().reduce(Stress::min), moduli().reduce(Stress::max), open)
+        else {
+            return Some(own.clone());
+        };
         let tests = all.iter().flat_map(|result| &result.bench_tests).filter(|test| test.gear == own.gear);
         let needed = tests.map(|test| test.yield_strength).fold(own.yield_strength, Stress::max);
-        let gear = written.gears.iter().find(|gear| gear.name == own.gear)?;
-        bench_test(&own.gear, needed, gear.plate.sheet_thickness(), modulus(gear), stiffest)
+        bench_test(&own.gear, needed, own.thickness, softest, stiffest)
     };
     first.bench_tests.iter().filter_map(strip).collect()
 }

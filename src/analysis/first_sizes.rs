@@ -2,6 +2,7 @@
 
 use super::AnalysisError;
 use super::assess::check_one;
+use super::families::families;
 use super::landing::landing;
 use crate::checks;
 use crate::loads;
@@ -85,11 +86,14 @@ fn judged(
     thread: &Thread,
     class: &BoltClass,
 ) -> Result<FirstSize, AnalysisError> {
-    let landing = landing(project, library)?;
-    let loads = loads::case_loads(project, landing.factors);
-    let result = check_one(project, library, index, &loads, landing)?;
+    let mut margins: Vec<Margin> = Vec::new();
+    for one in families(project) {
+        let landing = landing(&one, library)?;
+        let loads = loads::case_loads(&one, landing.factors);
+        margins.extend(check_one(&one, library, index, &loads, landing)?.margins);
+    }
     let worst = |wanted: &dyn Fn(&Margin) -> bool| -> Option<Margin> {
-        result.margins.iter().filter(|m| wanted(m)).min_by(|a, b| by_value(a, b)).cloned()
+        margins.iter().filter(|m| wanted(m)).min_by(|a, b| by_value(a, b)).cloned()
     };
     let bolts = |m: &Margin| checks::find(m.check).is_some_and(|c| c.fails == Some(PartKind::Bolts));
     let first = worst(&|m| m.check == "give-first");

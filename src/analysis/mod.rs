@@ -22,6 +22,7 @@ mod unknown;
 pub use assess::{CheckError, check, check_watched, gear_margins};
 pub use drop_report::{DropRequest, case_ids, drop_report};
 pub use drops::{GearDrops, effective_share, height_for, reaction_factor, speed_after};
+pub use families::families;
 pub use first_sizes::first_sizes;
 pub use landing::{fall, highest, published_drop, published_speed, staircase};
 pub use large::{CurveRequest, GearStatics};

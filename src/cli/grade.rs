@@ -72,12 +72,17 @@ fn whole(draft: &Draft, library: &Library) -> Result<Option<Project>, Failure> {
         }
         Err(found) => found,
     };
-    let open = draft.open_values(library, &[System::Metric, System::Inch]).is_ok_and(|open| !open.is_empty());
-    let mut errors = found.0.iter().filter(|d| d.severity == Severity::Error);
-    if !open && !errors.all(|d| d.code == NO_STRENGTH) {
+    let open = draft.open_values(library, &System::ALL).unwrap_or_default();
+    // What a list or a range of sizes is to a reader who needs one is no mistake here.
+    let left_open = |d: &Diagnostic| {
+        let at = d.location.as_ref().map(|place| &place.span);
+        d.code == "left-open" || open.iter().any(|value| Some(&value.at.span) == at)
+    };
+    let errors = || found.0.iter().filter(|d| d.severity == Severity::Error);
+    if !errors().all(|d| d.code == NO_STRENGTH || left_open(d)) {
         return Err(Failure::Input(found));
     }
-    let why = if open { "the file leaves sizes open" } else { "a test fits no metal" };
+    let why = if errors().any(left_open) { "the file leaves sizes open" } else { "a test fits no metal" };
     let left_out = format!("{why}, so what the gears ask of the sheet is left out");
     warn(&[Diagnostic::warning("left-out", left_out)]);
     Ok(None)

@@ -8,7 +8,7 @@ use super::progress::{Progress, draft};
 use super::tables::library;
 use gearleg::diagnostic::Diagnostic;
 use gearleg::report::{size_json, size_text};
-use gearleg::search::{SizeError, size, size_doubts};
+use gearleg::search::{SizeError, size};
 use std::path::Path;
 
 /// Looks for sizes that hold.
@@ -21,7 +21,7 @@ pub(super) fn run(asked: &Size, tables: Option<&Path>) -> Result<u8, Failure> {
         let progress = Progress::begin();
         size(&draft, &library, !asked.no_card, &|done, all| progress.tell(done, all))
     };
-    let result = found.map_err(|error| match error {
+    let (result, doubts) = found.map_err(|error| match error {
         SizeError::Input(wrong) => Failure::Input(wrong),
         SizeError::NoCase(gear) => {
             let refused = Diagnostic::error(
@@ -32,7 +32,7 @@ pub(super) fn run(asked: &Size, tables: Option<&Path>) -> Result<u8, Failure> {
         }
         SizeError::Analysis(fault) => Failure::Internal(fault.to_string()),
     })?;
-    warn(&size_doubts(&draft, &library, &result));
+    warn(&doubts);
     let text = match asked.output.format {
         Format::Text => size_text(&result),
         Format::Json => format!("{:#}\n", size_json(&result)),

@@ -25,7 +25,7 @@ const TRY_WEAKER: f64 = 0.6;
 
 /// Strengths of a curve below the weakest that leaves nothing bent, as shares of it. chosen: close where sets begin.
 const SHARES: [f64; 12] = [0.95, 0.9, 0.84, 0.78, 0.72, 0.65, 0.58, 0.5, 0.42, 0.34, 0.26, 0.18];
-/// How often the step between one that holds and one that gives way is halved: to about half a per cent.
+/// How often the step between one that holds and one that gives way is halved: to a hundredth or two of the strength.
 const HALVINGS: usize = 4;
 /// Errors beyond what was seen from which a curve need not be followed further down.
 const BEYOND: f64 = 4.0;
@@ -217,7 +217,7 @@ fn weight(places: impl Iterator<Item = f64>, own: f64, value: f64) -> f64 {
     }
 }
 
-/// What one curve has at a strength.
+/// What one curve has at a strength; below the weakest that was followed it counts as giving way.
 fn on(curve: &SetCurve, strength: Stress) -> Option<Length> {
     let (strongest, least) = curve.points.first()?;
     if strength >= *strongest {

@@ -31,6 +31,8 @@ const READING_MODEL: f64 = 0.04;
 const PLAIN: f64 = 0.2;
 const PLAIN_FROM: f64 = 1.38;
 const PLAIN_WITHIN: f64 = 0.06;
+/// Share of a set by which its likelihoods are measured where that is more than its error. chosen: any does, for all sheets alike.
+const MEASURE: f64 = 0.3;
 /// How far a set may be off because a metal yields gently, as a share of the movement at first yield, and with which power of the load that
 /// falls below it. chosen.
 const GENTLY: f64 = 0.015;
@@ -149,6 +151,26 @@ pub(super) enum Says {
     Conductivity(f64, f64),
 }
 
+impl Says {
+    /// How likely its reading is where it is likeliest; nothing where that is reckoned apart.
+    pub(super) fn most(&self) -> f64 {
+        match self {
+            Self::Each(all) => all.iter().copied().fold(0.0, f64::max),
+            Self::Strengths { likely, .. } => likely.iter().flatten().copied().fold(0.0, f64::max),
+            Self::Claim(_) | Self::Fold(..) | Self::Density(..) | Self::Conductivity(..) => 0.0,
+        }
+    }
+
+    /// Divides what [`Self::most`] is of.
+    pub(super) fn divide(&mut self, by: f64) {
+        match self {
+            Self::Each(all) => all.iter_mut().for_each(|l| *l /= by),
+            Self::Strengths { likely, .. } => likely.iter_mut().flatten().for_each(|l| *l /= by),
+            Self::Claim(_) | Self::Fold(..) | Self::Density(..) | Self::Conductivity(..) => {}
+        }
+    }
+}
+
 /// What a reading says of a hypothesis, whose strengths have such a `prior`.
 pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], prior: &[f64]) -> Says {
     // Of strengths that a hypothesis does not have, nothing is worked out.
@@ -192,9 +214,12 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
         }
         ShopTest::Wrap { thickness, radius, after } => on_grid(
             &|node| {
-                let kept = by_strength(&|s| {
+                let kept = |i: usize| {
+                    let s = strength(i);
                     kept_of_bend(s, node.modulus, node.exponent, radius.read, thickness.read)
-                });
+                };
+                let kept: Vec<Option<f64>> =
+                    has.iter().enumerate().map(|(i, has)| has.then(|| kept(i))).collect();
                 wrapped(thickness.read, radius.read, after, &kept)
             },
             root_of_squares(&[share(thickness), share(radius)]),
@@ -256,29 +281,45 @@ fn strip_steps(
     for (weight, seen) in steps {
         let load = *weight * gravity();
         let p = f64::from(load / first);
-        let much = PLAIN * beam.elastic_movement(load, modulus);
+        let elastic = beam.elastic_movement(load, modulus);
+        let much = PLAIN * elastic;
         let set = beam.set(load, strength, modulus);
-        let Some(seen) = seen.filter(|seen| *seen < much) else {
-            // How much further it bends is a matter of its hardening: all that is known is that it has yielded through and through.
-            likely *= below((p - PLAIN_FROM) / PLAIN_WITHIN);
+        let plain = below((p - PLAIN_FROM) / PLAIN_WITHIN);
+        let Some(seen) = *seen else {
+            likely *= plain;
             continue;
         };
+        // One reading has one measure, whichever branch a stiffness takes: its deviation, or a share of itself where that is larger.
+        let measure = Length::max(deviation, MEASURE * seen);
+        if seen >= much {
+            // How much further it bends is a matter of its hardening, of which all that is known is that it has yielded through and through:
+            // any more, some elastic movement in the middle.
+            let more = f64::from(elastic / (elastic + seen - much));
+            likely *= plain * (2.0 * PI).sqrt() * f64::from(measure / elastic) * more * more;
+            continue;
+        }
         let Some(set) = set else { return 0.0 };
         let steep = beam.set(load * (1.0 + READING_MODEL), strength, modulus).map_or(much, |more| more - set);
         let near = p.min(1.0).powi(GENTLY_FROM);
         let off = root_of_squares(&[1.0, near * f64::from(gentle / deviation), f64::from(steep / deviation)]);
         let apart = f64::from((seen - set) / deviation) / off;
         // Nothing is seen of a set that is less than nothing by the error of the eye.
-        likely *= if seen == Length::default() { below(apart) } else { normal(apart) / off };
+        likely *= if seen == Length::default() {
+            below(apart)
+        } else {
+            f64::from(measure / deviation) * normal(apart) / off
+        };
     }
     likely
 }
 
-/// How likely what is seen of a wrapped strip is, for each share of its curvature that it may have `kept`.
-fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, kept: &[f64]) -> Vec<f64> {
-    let likely = |(i, left): (usize, &f64)| {
+/// How likely what is seen of a wrapped strip is, for each share of its curvature that it may have `kept`; `None` for strengths that are not
+/// had.
+fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, kept: &[Option<f64>]) -> Vec<f64> {
+    let likely = |(i, left): (usize, &Option<f64>)| {
+        let Some(left) = *left else { return 0.0 };
         // What differs by less than half a step is not told apart.
-        let steep = kept.get(i + 1).map_or(0.0, |less| 0.5 * (left - less));
+        let steep = kept.get(i + 1).copied().flatten().map_or(0.0, |less| 0.5 * (left - less));
         match after {
             AfterWrap::Radius(after) => {
                 let middle = |inside: Length| inside + 0.5 * thickness;
@@ -338,6 +379,10 @@ fn dropped(drop: &LegDrop, sets: &SetGrid, node: &Node) -> Vec<f64> {
     let sets = sets.of(node.modulus, node.exponent);
     let deviation = drop.test.error * (1.0 / DEVIATIONS_IN_TOLERANCE);
     let Some(seen) = drop.test.set else {
+        // Of a gear that makes no frame nothing is told.
+        if sets.iter().all(Option::is_none) {
+            return vec![0.0; STEPS];
+        }
         return (0..STEPS).map(|i| f64::from(sets.get(i).copied().flatten().is_none())).collect();
     };
     let likely = |i: usize| {
@@ -476,8 +521,7 @@ pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis) -> boo
     let apart = |ln: f64, off: f64, of: Spread| normal((ln - of.ln) / root_of_squares(&[off, of.deviation]));
     let best = match says {
         Says::Claim(_) | Says::Fold(..) => 1.0,
-        Says::Each(all) => all.iter().copied().fold(0.0, f64::max),
-        Says::Strengths { likely, .. } => likely.iter().flatten().copied().fold(0.0, f64::max),
+        Says::Each(_) | Says::Strengths { .. } => says.most(),
         Says::Density(ln, off) => apart(*ln, *off, hypothesis.density),
         Says::Conductivity(ln, off) => apart(*ln, *off, hypothesis.conductivity),
     };

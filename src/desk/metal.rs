@@ -1,8 +1,8 @@
 //! A sheet as a metal that a gear can be checked with.
 
 use super::hypothesis::TO_THE_FRACTILE;
-use crate::material::{Basis, FamilyConstants, Library, Metal, MetalBand, Sourced};
-use crate::results::{FamilyChance, SheetGrade};
+use crate::material::{Basis, FamilyConstants, Library, Metal, MetalBand, Sourced, Tested};
+use crate::results::{AlikeFamilies, SheetGrade};
 use crate::units::Length;
 
 /// What its values give as their source.
@@ -10,8 +10,6 @@ const SOURCE: &str = "bench tests of this file";
 
 /// What its strength gives as its source.
 const STRENGTH_SOURCE: &str = "bench tests of this file, the lower end of what is likely";
-const WEAKER_SOURCE: &str =
-    "bench tests of this file that contradict each other, the lower end of what the weaker leave likely";
 
 /// Of a family that the table does not have. chosen: between those of aluminium and steel.
 const POISSON: f64 = 0.3;
@@ -22,11 +20,11 @@ const POISSON: f64 = 0.3;
 /// stands with it. No bend radius comes of it, and no hardening.
 #[must_use]
 pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
-    let constants = |chance: &FamilyChance| {
+    let constants = |chance: AlikeFamilies| {
         let of_family = sheet.grades.iter().filter_map(|grade| library.metal(&grade.name).ok());
-        let likeliest = of_family.into_iter().find(|row| row.family == chance.family);
+        let likeliest = of_family.into_iter().find(|row| row.family == chance.likeliest());
         FamilyConstants {
-            family: chance.family,
+            family: chance.likeliest(),
             modulus: chance.modulus,
             poisson: likeliest.map_or(POISSON, |row| row.poisson.value),
             density: chance.density,
@@ -34,8 +32,7 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
     };
     let mut families = sheet.likely_families().into_iter().map(constants);
     let likeliest = families.next()?;
-    let source = if sheet.left_out.is_empty() { STRENGTH_SOURCE } else { WEAKER_SOURCE };
-    let strength = Sourced::new(sheet.design_yield()?, Basis::BenchTest, source);
+    let strength = Sourced::new(sheet.design_yield()?, Basis::BenchTest, STRENGTH_SOURCE);
     // The lower half counts: it is what the design value stands in.
     let below = f64::from(sheet.yield_strength.p50 / sheet.yield_strength.p05).ln() / TO_THE_FRACTILE;
     Some(Metal {
@@ -48,8 +45,11 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
         conductivity: None,
         tangent_modulus: None,
         hardening_exponent: None,
-        yield_scatter: Some(below),
-        may_be: families.collect(),
+        tested: Some(Tested {
+            yield_scatter: below,
+            may_be: families.collect(),
+            left_out: sheet.left_out.iter().map(|i| sheet.in_words(*i)).collect(),
+        }),
         bands: vec![MetalBand {
             over: Length::default(),
             up_to: None,

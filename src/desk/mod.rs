@@ -85,7 +85,8 @@ struct Held {
 /// All hypotheses and tests of one sheet.
 struct Desk {
     held: Vec<Held>,
-    tests: usize,
+    /// Whether each test fits anything.
+    fits: Vec<bool>,
     thickness: Option<Length>,
 }
 
@@ -103,7 +104,7 @@ impl Desk {
     /// The least thickness that a test says counts, whatever their order.
     fn new(tests: &[&ShopTest], library: &Library, thickness: Option<Length>, prior: &BenchPrior) -> Self {
         let thickness = tests.iter().filter_map(|t| t.thickness()).reduce(Length::min).or(thickness);
-        let held = hypotheses(library, thickness, prior)
+        let mut held: Vec<Held> = hypotheses(library, thickness, prior)
             .into_iter()
             .map(|of| {
                 let nodes = nodes(&of);
@@ -112,18 +113,25 @@ impl Desk {
                 Held { prior, nodes, says, of }
             })
             .collect();
-        Self { held, tests: tests.len(), thickness }
+        let fits = |(i, test): (usize, &&ShopTest)| {
+            held.iter().any(|held| held.says.get(i).is_some_and(|says| fits(test, says, &held.of)))
+        };
+        let fits = tests.iter().enumerate().map(fits).collect();
+        scale(&mut held);
+        Self { held, fits, thickness }
     }
 
     /// What all tests say together, and each of them alone.
     fn graded(&self, sheet: &str, tests: &[&ShopTest], prior: &BenchPrior) -> SheetGrade {
         let all = self.posterior(&self.all());
-        let alone: Vec<Posterior> = (0..self.tests).map(|i| self.posterior(&[i])).collect();
-        let misfits = self.misfits(tests, &all);
-        let contradictions = believe::contradictions(self, tests, &alone);
+        let alone: Vec<Posterior> = (0..self.fits.len()).map(|i| self.posterior(&[i])).collect();
+        let misfits = self.misfits(&all);
+        let mut contradictions = believe::contradictions(self, tests, &alone);
         // Where there is nothing to design with, what all of them say is told.
         let ((believed, found), others) = if misfits.is_empty() {
-            believe::sides(self, &alone, &contradictions)
+            let (believed, others, more) = believe::sides(self, &alone, &contradictions);
+            contradictions.extend(more);
+            (believed, others)
         } else {
             ((self.all(), all), Vec::new())
         };
@@ -159,7 +167,7 @@ impl Desk {
 
     /// The numbers of all tests.
     fn all(&self) -> Vec<usize> {
-        (0..self.tests).collect()
+        (0..self.fits.len()).collect()
     }
 
     /// What is known after these tests.
@@ -200,13 +208,20 @@ impl Desk {
     }
 
     /// Tests that fit nothing a sheet may be; all of them where together they leave nothing.
-    fn misfits(&self, tests: &[&ShopTest], found: &Posterior) -> Vec<usize> {
+    fn misfits(&self, found: &Posterior) -> Vec<usize> {
         let nothing = found.evidence < f64::MIN_POSITIVE;
-        let fits = |(i, test): (usize, &&ShopTest)| {
-            self.held.iter().any(|held| held.says.get(i).is_some_and(|says| fits(test, says, &held.of)))
-        };
-        let all = tests.iter().enumerate();
-        all.filter(|one| nothing || !fits(*one)).map(|(i, _)| i).collect()
+        self.fits.iter().enumerate().filter(|(_, fits)| nothing || !**fits).map(|(i, _)| i).collect()
+    }
+}
+
+/// Brings what each test says to 1 where it is likeliest of all, so that many tests together don't come to nothing.
+fn scale(held: &mut [Held]) {
+    let tests = held.iter().map(|held| held.says.len()).max().unwrap_or_default();
+    for i in 0..tests {
+        let most = held.iter().filter_map(|held| held.says.get(i)).map(Says::most).fold(0.0, f64::max);
+        if most > 0.0 {
+            held.iter_mut().filter_map(|held| held.says.get_mut(i)).for_each(|says| says.divide(most));
+        }
     }
 }
 

@@ -5,7 +5,7 @@ use super::mechanics::{brinell, kept_of_bend};
 use super::{Desk, Held, Posterior};
 use crate::material::Family;
 use crate::model::{AfterWrap, Clue, Hardness, Measured, ShopTest, Strip, TestKind, Volume};
-use crate::results::{NextTest, SheetGrade};
+use crate::results::{AlikeFamilies, NextTest, SheetGrade};
 use crate::section::Cantilever;
 use crate::units::{Angle, Length, Mass, Stress, gravity};
 use uom::si::angle::degree;
@@ -76,14 +76,20 @@ pub(super) fn next(desk: &Desk, tests: &[&ShopTest], graded: &SheetGrade) -> Opt
     }
     let open = graded.likely_families();
     if open.len() > 1 {
-        let families: Vec<Family> = open.iter().map(|chance| chance.family).collect();
         // Some stainless sheet is magnetic and some is not.
-        let by_magnet = !families.contains(&Family::Stainless) && families.contains(&Family::Steel);
+        let steel = |one: &AlikeFamilies| one.families == [Family::Steel];
+        let no_steel = |one: &AlikeFamilies| {
+            !one.families.iter().any(|f| matches!(f, Family::Steel | Family::Stainless))
+        };
+        let by_magnet = match open.as_slice() {
+            [one, other] => (steel(one) && no_steel(other)) || (no_steel(one) && steel(other)),
+            _ => false,
+        };
         let asked = [(TestKind::Clue(Clue::Magnet), by_magnet), (TestKind::Weigh, true)];
         let asked = asked.iter().filter(|(_, tells)| *tells);
         let told = asked.filter_map(|(kind, _)| tried.iter().find(|test| test.kind == *kind)).next();
         if let Some(told) = told {
-            return Some(NextTest { families, ..told.clone() });
+            return Some(NextTest { families: open, ..told.clone() });
         }
     }
     let best = tried.iter().map(|t| t.narrows).fold(0.0, f64::max);

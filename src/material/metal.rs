@@ -56,13 +56,22 @@ pub struct Metal {
     pub tangent_modulus: Option<Sourced<Stress>>,
     /// Exponent n of a smooth stress–strain line, ε = σ/E + 0.002 (σ/σ₀.₂)ⁿ (Ramberg & Osgood), if known.
     pub hardening_exponent: Option<Sourced<f64>>,
-    /// Standard deviation of the logarithm of its yield strength, where shop tests of the sheet tell it; the bands' yield strength is then
-    /// one that 5 % of such sheets fall short of.
-    pub yield_scatter: Option<f64>,
-    /// What else it may be of where shop tests leave that open; empty for a metal that is known.
-    pub may_be: Vec<FamilyConstants>,
+    /// What shop tests tell of it, where it is a sheet that is known by them; the bands' yield strength is then one that 5 % of such sheets
+    /// fall short of.
+    pub tested: Option<Tested>,
     /// Values by thickness, in order, without overlap.
     pub bands: Vec<MetalBand>,
+}
+
+/// What shop tests tell of a sheet besides what every metal has.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tested {
+    /// Standard deviation of the logarithm of its yield strength.
+    pub yield_scatter: f64,
+    /// What else it may be of where the tests leave that open.
+    pub may_be: Vec<FamilyConstants>,
+    /// Tests that are not believed, in words: they contradict others, which leave less strength.
+    pub left_out: Vec<String>,
 }
 
 /// What sheets of a family have alike.
@@ -107,14 +116,20 @@ impl Metal {
     /// Whether it is a sheet that shop tests of this file tell of.
     #[must_use]
     pub const fn is_graded(&self) -> bool {
-        self.yield_scatter.is_some()
+        self.tested.is_some()
+    }
+
+    /// What else it may be of; nothing for a metal that is known.
+    #[must_use]
+    pub fn may_be(&self) -> &[FamilyConstants] {
+        self.tested.as_ref().map_or(&[], |tested| tested.may_be.as_slice())
     }
 
     /// The same metal as one of the other families that it may be of, by their number from 0; itself where it has no such.
     #[must_use]
     pub fn as_other(&self, number: usize) -> Self {
         let own = self.clone();
-        let Some(other) = self.may_be.get(number).copied() else { return own };
+        let Some(other) = self.may_be().get(number).copied() else { return own };
         Self {
             family: other.family,
             modulus: Sourced { value: other.modulus, ..own.modulus },

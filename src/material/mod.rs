@@ -17,7 +17,7 @@ pub use embedment::{
     plywood_embedment_of_nails, timber_across_grain, timber_embedment,
 };
 pub use library::{CounterName, Kind, Library, NameTaken, NotFound, TableRow};
-pub use metal::{Family, FamilyConstants, Metal, MetalBand};
+pub use metal::{Family, FamilyConstants, Metal, MetalBand, Tested};
 pub use provenance::{Basis, Sourced};
 pub use shop::{Arrival, SOLD_CLASSES, Stock, StockForm, System};
 pub use thread::{BoltClass, OtherState, SHEAR_OF_TENSILE, Series, Thread, captive_nut_strength};

@@ -2,7 +2,7 @@
 
 use super::check_json::offcut;
 use super::figure::UnitChoice;
-use super::grade_text::{grade_cautions, grade_words, next_words, told};
+use super::grade_text::{grade_cautions, grade_words, next_words};
 use crate::results::{AskedIn, Contradiction, LikelyStress, SheetGrade};
 use serde_json::{Value, json};
 
@@ -25,8 +25,8 @@ pub fn grade_json(sheets: &[SheetGrade], units: &UnitChoice) -> Value {
 
 fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
     let contradicts = |c: &Contradiction| {
-        let (a, b) = c.tests;
-        format!("tests {} and {}", told(sheet, a), told(sheet, b))
+        let names: Vec<String> = c.tests.iter().map(|i| sheet.in_words(*i)).collect();
+        format!("tests {}", names.join(" and "))
     };
     let fits = |i: usize| !sheet.misfits.contains(&i);
     json!({
@@ -55,8 +55,8 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
         })).collect::<Vec<_>>(),
         "contradictions": sheet.contradictions.iter().map(contradicts).collect::<Vec<_>>(),
         "contradicting": sheet.contradictions.iter().map(|c| json!({
-            "tests": [c.tests.0 + 1, c.tests.1 + 1],
-            "times_likelier_of_two_sheets": c.against,
+            "tests": c.tests.iter().map(|i| i + 1).collect::<Vec<_>>(),
+            "times_likelier_of_two_sheets": (c.against > 1.0).then_some(c.against),
         })).collect::<Vec<_>>(),
         "left_out": sheet.left_out.iter().map(|i| i + 1).collect::<Vec<_>>(),
         "gears": sheet.asked.iter().map(|asked| json!({

@@ -3,8 +3,9 @@
 use super::figure::{UnitChoice, decimal, number, percent, significant};
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::bench_steps;
+use super::view::list_and;
 use crate::model::{Clue, TestKind};
-use crate::results::{Asked, AskedIn, Contradiction, LikelyStress, NextTest, SheetGrade};
+use crate::results::{AlikeFamilies, Asked, AskedIn, Contradiction, LikelyStress, NextTest, SheetGrade};
 use crate::units::{Dimension, Stress};
 use uom::si::pressure::gigapascal;
 
@@ -90,14 +91,14 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
             format!(
                 "Test {} fits no metal that the tool knows, whatever its strength: look for a slip of a unit or a reading, and \
                  repeat it. Until then there is no strength to design with.",
-                told(sheet, *i)
+                sheet.in_words(*i)
             )
         })
         .collect();
     if !lines.is_empty() {
         return lines;
     }
-    lines.extend(sheet.contradictions.iter().map(|c| contradiction_words(sheet, c)));
+    lines.extend(contradictions_words(sheet));
     if sheet.contradictions.is_empty() {
         lines.push(format!(
             "Design with a yield strength of {}: of twenty sheets with these readings nineteen are stronger.",
@@ -119,7 +120,8 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
     lines.extend(family_words(sheet));
     if sheet.none_of_these >= STRANGE {
         lines.push(format!(
-            "It is likely ({}) none of the table's metals; the yield strength then rests on the tests that measure it.",
+            "It is likely ({}) none of the table's metals. A wrong reading is the usual reason: look through them. If they are right, the \
+             yield strength rests on the tests that measure it.",
             percent(sheet.none_of_these)
         ));
     }
@@ -141,29 +143,59 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
     lines
 }
 
+/// Contradictions that are told one by one. chosen: the rest is in the JSON.
+const MOST_CONTRADICTIONS: usize = 4;
+
 /// Which tests speak against each other.
+fn contradictions_words(sheet: &SheetGrade) -> Vec<String> {
+    let told = sheet.contradictions.iter().take(MOST_CONTRADICTIONS).map(|c| contradiction_words(sheet, c));
+    let more = sheet.contradictions.len().saturating_sub(MOST_CONTRADICTIONS);
+    let rest = (more > 0).then(|| format!("So do {more} more pairs or groups of these tests."));
+    told.chain(rest).collect()
+}
+
 fn contradiction_words(sheet: &SheetGrade, contradiction: &Contradiction) -> String {
-    let (a, b) = contradiction.tests;
-    let kind = |i: usize| sheet.tests.get(i).map(|test| test.kind);
-    let (one, other) = (told(sheet, a), told(sheet, b));
-    let slip = "a slip of a unit or another sheet's offcut is likelier than a strange metal";
-    if kind(a) == kind(b) && matches!(kind(a), Some(TestKind::Clue(_))) {
-        return format!(
-            "Tests {one} and {other} contradict each other: one question, and two answers. Repeat it."
-        );
+    let kind = |i: &usize| sheet.tests.get(*i).map(|test| test.kind);
+    let names: Vec<String> = contradiction.tests.iter().map(|i| sheet.in_words(*i)).collect();
+    let names = list_and(&names.iter().map(String::as_str).collect::<Vec<_>>());
+    match contradiction.tests.as_slice() {
+        [a, b] if kind(a) == kind(b) && matches!(kind(a), Some(TestKind::Clue(_))) => {
+            format!("Tests {names} contradict each other: one question, and two answers. Repeat it.")
+        }
+        [_, _] => format!(
+            "Tests {names} contradict each other: {} times likelier of two sheets than of one. Repeat both; a slip of a unit or another \
+             sheet's offcut is likelier than a strange metal.",
+            odds(contradiction.against)
+        ),
+        _ => format!(
+            "Tests {names} contradict each other, though no two of them do: one against the others is {} times likelier of another sheet. \
+             Repeat them; a slip of a unit or another sheet's offcut is likelier than a strange metal.",
+            odds(contradiction.against)
+        ),
     }
-    format!(
-        "Tests {one} and {other} contradict each other: {} times likelier of two sheets than of one. Repeat both; {slip}.",
-        odds(contradiction.against)
-    )
 }
 
 /// Which tests are not believed for now.
 fn left_out_words(sheet: &SheetGrade) -> String {
-    let names: Vec<String> = sheet.left_out.iter().map(|i| told(sheet, *i)).collect();
+    let names: Vec<String> = sheet.left_out.iter().map(|i| sheet.in_words(*i)).collect();
     let tests = if names.len() == 1 { "test" } else { "tests" };
+    let strength = |kind: TestKind| {
+        matches!(kind, TestKind::BendStrip | TestKind::Wrap | TestKind::Dent | TestKind::Drop)
+    };
+    let measured = |believed: bool| {
+        sheet
+            .tests
+            .iter()
+            .enumerate()
+            .any(|(i, t)| strength(t.kind) && sheet.left_out.contains(&i) != believed)
+    };
+    let unmeasured = if measured(false) && !measured(true) {
+        "; none of the tests that are left measures a strength, so that it is that of the weakest sheets of the kind"
+    } else {
+        ""
+    };
     format!(
-        "the lower end of what is likely without {tests} {}, so that the side that leaves less is believed",
+        "the lower end of what is likely without {tests} {}, so that the side that leaves less is believed{unmeasured}",
         names.join(", ")
     )
 }
@@ -172,22 +204,22 @@ fn left_out_words(sheet: &SheetGrade) -> String {
 fn family_words(sheet: &SheetGrade) -> Option<String> {
     let likely = sheet.likely_families();
     let [first, _, ..] = likely.as_slice() else { return None };
-    let each: Vec<String> = likely
-        .iter()
-        .map(|f| {
-            format!(
-                "{} ({}, {} GPa)",
-                f.family.words(),
-                chance(f.probability),
-                significant(f.modulus.get::<gigapascal>(), 3)
-            )
-        })
-        .collect();
+    // Of sides that contradict each other each has chances of its own.
+    let told = |of: &AlikeFamilies| {
+        let gpa = significant(of.modulus.get::<gigapascal>(), 3);
+        let chance = chance(of.probability);
+        if sheet.contradictions.is_empty() {
+            format!("{} ({chance}, {gpa} GPa)", of.words())
+        } else {
+            format!("{} ({gpa} GPa)", of.words())
+        }
+    };
+    let each: Vec<String> = likely.iter().map(told).collect();
     Some(format!(
-        "These tests leave open what it is: {}. Gears of it are checked as each, and the worse counts; what moves, falls or weighs is \
-         reckoned as {}.",
-        each.join(" or "),
-        first.family.words()
+        "These tests leave open what it is: {}. `check`, `size` and `compare` reckon their margins with each, and the worse counts; \
+         curves, drops, masses and chances of a spread are those of {}.",
+        each.join(", or "),
+        first.words()
     ))
 }
 
@@ -221,13 +253,6 @@ fn is_settled(asked: &Asked) -> bool {
     chance >= SETTLED || chance <= 1.0 - SETTLED
 }
 
-/// A test by its place in the file, counted from 1, and its kind.
-#[must_use]
-pub(super) fn told(sheet: &SheetGrade, test: usize) -> String {
-    let kind = sheet.tests.get(test).map_or("", |t| t.kind.word());
-    format!("{} ({kind})", test + 1)
-}
-
 /// What to do next and why.
 #[must_use]
 pub(super) fn next_words(next: &NextTest) -> String {
@@ -236,7 +261,7 @@ pub(super) fn next_words(next: &NextTest) -> String {
         let narrows = percent(next.narrows);
         return format!("{how}, about {minutes} min, would make the likely range about {narrows} narrower");
     }
-    let families: Vec<&str> = next.families.iter().map(|family| family.words()).collect();
+    let families: Vec<String> = next.families.iter().map(AlikeFamilies::words).collect();
     format!(
         "{how}, about {minutes} min, tells {} apart, and with that how stiff it is",
         families.join(" and ")

@@ -23,6 +23,7 @@ pub(super) fn remarks(project: &Project, result: &CheckResult) -> Vec<String> {
                 gear.name
             ));
         }
+        all.extend(family_remark(gear, result));
         theory_remarks(&gear.name, result, &mut all);
         bracing_remarks(gear, result, &mut all);
     }
@@ -64,6 +65,25 @@ fn rests_on(result: &CheckResult, basis: Basis) -> bool {
     result.margins.iter().any(|m| m.basis == Some(basis))
 }
 
+/// That nobody knows how stiff a tested sheet is, where that is so.
+fn family_remark(gear: &Gear, result: &CheckResult) -> Option<String> {
+    let PlateMetal::Known(metal) = &gear.plate.metal else { return None };
+    let (_, family) = result.reckoned_as.iter().find(|(name, _)| *name == gear.name)?;
+    let gpa = |modulus: Stress| significant(modulus.get::<gigapascal>(), 3);
+    let own = (metal.family, metal.modulus.value);
+    let each: Vec<String> = std::iter::once(own)
+        .chain(metal.may_be().iter().map(|of| (of.family, of.modulus)))
+        .map(|(family, modulus)| format!("{} ({} GPa)", family.words(), gpa(modulus)))
+        .collect();
+    Some(format!(
+        "Gear {}: bench tests leave open whether its sheet is {}. Of every margin, and of the yield strength that is needed, the worst is \
+         told; loads, movements and the order of giving are those of {}, which has the worst margin.",
+        gear.name,
+        each.join(" or "),
+        family.words()
+    ))
+}
+
 fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
     let name = &gear.name;
     if let Some(radius) = gear.plate.bend_radius {
@@ -85,24 +105,6 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
         all.push(format!(
             "Gear {name}: the unknown metal is taken to be as stiff as an aluminium alloy (70 GPa, for what wires \
              share 68.3 to 73 GPa). If a magnet sticks to it, it is not."
-        ));
-    }
-    if let PlateMetal::Known(metal) = &gear.plate.metal
-        && !metal.may_be.is_empty()
-    {
-        let others: Vec<String> = metal
-            .may_be
-            .iter()
-            .map(|of| {
-                format!("{} ({} GPa)", of.family.words(), significant(of.modulus.get::<gigapascal>(), 3))
-            })
-            .collect();
-        all.push(format!(
-            "Gear {name}: bench tests leave open whether its sheet is {} ({} GPa) or {}. Of every margin the worse is told; what moves, \
-             falls or weighs is reckoned as {0}.",
-            metal.family.words(),
-            significant(metal.modulus.value.get::<gigapascal>(), 3),
-            others.join(" or ")
         ));
     }
     if let (PlateMetal::Known(metal), Some(_)) = (&gear.plate.metal, gear.plate.bend_radius) {
@@ -136,6 +138,9 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
             "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned(),
         );
     }
+    for sheet in contradicted(project) {
+        all.push(sheet);
+    }
     if some(&graded) {
         all.push(
             "The tested metal's grade is unproven still: its strength is the lower end of what bench tests of one piece leave \
@@ -164,6 +169,25 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
         .map(str::to_owned),
     );
     all.extend(mount_cautions(project));
+    all
+}
+
+/// Sheets whose tests contradict each other.
+fn contradicted(project: &Project) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for gear in &project.gears {
+        let PlateMetal::Known(metal) = &gear.plate.metal else { continue };
+        let left_out = metal.tested.iter().flat_map(|tested| &tested.left_out).cloned().collect::<Vec<_>>();
+        let words = format!(
+            "Bench tests of the sheet {} contradict each other. Until they are repeated those are believed that leave less strength, without \
+             {}; `gearleg grade` says more.",
+            metal.name,
+            left_out.join(", ")
+        );
+        if !left_out.is_empty() && !all.contains(&words) {
+            all.push(words);
+        }
+    }
     all
 }
 

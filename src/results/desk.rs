@@ -96,7 +96,8 @@ pub struct GradeChance {
     pub before: f64,
 }
 
-/// How likely the sheet is of a family of metals, the table's or not.
+/// How likely the sheet is of a family of metals, the table's or not. Where tests contradict each other it is as likely as any side of them
+/// has it, and all together are more than one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FamilyChance {
     /// The family.
@@ -109,12 +110,39 @@ pub struct FamilyChance {
     pub density: MassDensity,
 }
 
-/// Two tests that are hardly of one sheet.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// Families that are about as stiff as each other.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AlikeFamilies {
+    /// The families, the likeliest first.
+    pub families: Vec<Family>,
+    /// How likely the sheet is one of them.
+    pub probability: f64,
+    /// Modulus of elasticity of the likeliest.
+    pub modulus: Stress,
+    /// Density, the same.
+    pub density: MassDensity,
+}
+
+impl AlikeFamilies {
+    /// In words.
+    #[must_use]
+    pub fn words(&self) -> String {
+        self.families.iter().map(|family| family.words()).collect::<Vec<_>>().join(" or ")
+    }
+
+    /// The likeliest of them.
+    #[must_use]
+    pub fn likeliest(&self) -> Family {
+        self.families.first().copied().unwrap_or(Family::Other)
+    }
+}
+
+/// Tests that are hardly of one sheet.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Contradiction {
-    /// Which tests, counted from 0.
-    pub tests: (usize, usize),
-    /// How many times likelier both readings are of two sheets than of one.
+    /// Which tests, counted from 0: two, or more of which no two contradict each other and yet all do together.
+    pub tests: Vec<usize>,
+    /// How many times likelier their readings are of two sheets than of one.
     pub against: f64,
 }
 
@@ -127,8 +155,8 @@ pub struct NextTest {
     pub narrows: f64,
     /// About how long it takes, min.
     pub minutes: f64,
-    /// Families that it is to tell apart; empty where it is for the strength that it is made.
-    pub families: Vec<Family>,
+    /// What it is to tell apart; empty where it is for the strength that it is made.
+    pub families: Vec<AlikeFamilies>,
 }
 
 /// Least chance of a family that is reckoned with. chosen: as that of a design value.
@@ -137,18 +165,42 @@ const LIKELY: f64 = 0.05;
 const AS_STIFF: f64 = 0.1;
 
 impl SheetGrade {
-    /// Families that the tests leave likely and that differ in stiffness, the likeliest first.
+    /// A test by its place, counted from 1, and its kind.
     #[must_use]
-    pub fn likely_families(&self) -> Vec<&FamilyChance> {
-        let mut likely: Vec<&FamilyChance> = Vec::new();
+    pub fn in_words(&self, test: usize) -> String {
+        format!("{} ({})", test + 1, self.tests.get(test).map_or("", |t| t.kind.word()))
+    }
+
+    /// What the tests leave likely as far as stiffness goes, the likeliest first: families that are alike in it count as one.
+    #[must_use]
+    pub fn likely_families(&self) -> Vec<AlikeFamilies> {
+        let mut alike: Vec<AlikeFamilies> = Vec::new();
         for family in &self.families {
-            let apart =
-                |known: &&FamilyChance| f64::from(family.modulus / known.modulus).ln().abs() > AS_STIFF;
-            if likely.is_empty() || (family.probability >= LIKELY && likely.iter().all(apart)) {
-                likely.push(family);
+            let as_stiff =
+                |known: &&mut AlikeFamilies| f64::from(family.modulus / known.modulus).ln().abs() <= AS_STIFF;
+            match alike.iter_mut().find(as_stiff) {
+                Some(known) => {
+                    known.probability += family.probability;
+                    // A name that is hardly likely would only puzzle.
+                    if family.probability >= LIKELY {
+                        known.families.push(family.family);
+                    }
+                }
+                None => alike.push(AlikeFamilies {
+                    families: vec![family.family],
+                    probability: family.probability,
+                    modulus: family.modulus,
+                    density: family.density,
+                }),
             }
         }
-        likely
+        alike.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+        let mut place = 0;
+        alike.retain(|one| {
+            place += 1;
+            place == 1 || one.probability >= LIKELY
+        });
+        alike
     }
 
     /// How likely it is that the sheet yields no lower than at a strength.

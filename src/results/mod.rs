@@ -11,6 +11,7 @@ mod size;
 mod spread;
 mod state;
 
+use crate::material::Family;
 pub use compare::{
     ArrivalFrom, AtCase, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, MountLoad,
     PeakOf, SameArrival,
@@ -20,7 +21,8 @@ pub use curve::{
     MarkKind, Unloading, WheelTravel, WirePull,
 };
 pub use desk::{
-    Asked, AskedIn, Contradiction, FamilyChance, GradeChance, LikelyStress, NextTest, SheetGrade, TestSays,
+    AlikeFamilies, Asked, AskedIn, Contradiction, FamilyChance, GradeChance, LikelyStress, NextTest,
+    SheetGrade, TestSays,
 };
 pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
 pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
@@ -78,6 +80,8 @@ pub struct CheckResult {
     pub bracing_drops: Vec<BracingDrop>,
     /// What gives first, for every gear in every case that loads it.
     pub failure_orders: Vec<FailureOrder>,
+    /// Gears whose sheet may be of several families, with the one that these figures are of: that with the worst margin.
+    pub reckoned_as: Vec<(String, Family)>,
 }
 
 /// What the landing is as a level drop of one gear.

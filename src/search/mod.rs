@@ -5,4 +5,4 @@ mod size;
 pub mod spread;
 
 pub use compare::{CompareError, compare};
-pub use size::{SizeError, size, size_doubts};
+pub use size::{SizeError, size};

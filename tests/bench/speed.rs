@@ -261,8 +261,8 @@ fn sizes(c: &mut Criterion) {
     group.bench_function("designs of a merchant's card", |b| {
         b.iter(|| {
             let found = size(black_box(&draft), library, true, &|_, _| ()).expect("a sound file");
-            assert!(found.gears[0].card.len() > 10, "every metal has its row");
-            found.gears.len()
+            assert!(found.0.gears[0].card.len() > 10, "every metal has its row");
+            found.0.gears.len()
         });
     });
     group.finish();

@@ -72,8 +72,7 @@ pub(crate) fn test_metal() -> Metal {
         conductivity: None,
         tangent_modulus: None,
         hardening_exponent: None,
-        yield_scatter: None,
-        may_be: Vec::new(),
+        tested: None,
         bands: Vec::new(),
     }
 }

@@ -23,7 +23,7 @@ pub(crate) fn draft(text: &str) -> Draft {
 }
 
 pub(crate) fn tried(text: &str, card: bool) -> Result<SizeResult, SizeError> {
-    size(&draft(text), library(), card, &|_, _| ())
+    size(&draft(text), library(), card, &|_, _| ()).map(|(found, _)| found)
 }
 
 /// What is found without a card.

@@ -11,7 +11,7 @@ use crate::diagnostic::Diagnostic;
 use crate::material::{Library, Metal};
 use crate::model::{Bench, BenchPrior, BenchTest, LegDrop, ShopTest, TestKind};
 use crate::report::figure::significant;
-use crate::results::SheetGrade;
+use crate::results::{AlikeFamilies, SheetGrade};
 use crate::units::Length;
 use std::sync::{Arc, Mutex, PoisonError};
 use uom::si::f64::Ratio;
@@ -119,8 +119,8 @@ fn add_graded(
     for Sheet { graded, metal } in &kept.sheets {
         let name = &graded.sheet;
         metals.add(name.clone(), metal.clone());
-        let plates: Vec<&Span> =
-            wanted.iter().filter(|(wanted, _)| wanted == name).map(|(_, span)| span).collect();
+        let own = wanted.iter().filter(|(of, _)| of == name);
+        let plates: Vec<&Span> = own.map(|(_, span)| span).collect();
         if !plates.is_empty() {
             note_tests(cx, root, graded);
             note_families(cx, graded, &plates);
@@ -133,18 +133,13 @@ pub const NO_STRENGTH: &str = "no-strength";
 
 /// Notes tests of a sheet that fit nothing, and such as contradict each other.
 fn note_tests(cx: &Context<'_>, root: &Table, sheet: &SheetGrade) {
-    let nodes = match root.get("bench_test").map(|entry| &entry.node.value) {
-        Some(Value::List(tests)) => tests.as_slice(),
-        _ => &[],
-    };
-    let own = nodes.iter().zip(named_sheets(root)).filter(|(_, name)| *name == sheet.sheet);
-    let places: Vec<&Span> = own.map(|(node, _)| &node.span).collect();
+    let own = tested(root).into_iter().filter(|(name, _)| *name == sheet.sheet);
+    let places: Vec<Span> = own.map(|(_, place)| place).collect();
     // Where some were wrong, their numbers are not those of the tests; they have had their messages.
     if places.len() != sheet.tests.len() {
         return;
     }
     let name = shown(&sheet.sheet);
-    let told = |i: usize| format!("{} ({})", i + 1, sheet.tests.get(i).map_or("", |test| test.kind.word()));
     for misfit in &sheet.misfits {
         let Some(place) = places.get(*misfit) else { continue };
         let refused = Diagnostic::error(
@@ -152,21 +147,21 @@ fn note_tests(cx: &Context<'_>, root: &Table, sheet: &SheetGrade) {
             format!("this test fits no metal, so the bench tests of `{name}` leave no strength to design with"),
         )
         .help("look for a slip of a unit or a reading, and repeat it; `gearleg grade` says what the others tell");
-        cx.note(refused, (*place).clone());
+        cx.note(refused, place.clone());
     }
+    let left_out: Vec<String> = sheet.left_out.iter().map(|i| sheet.in_words(*i)).collect();
     for contradiction in sheet.contradictions.iter().filter(|_| sheet.misfits.is_empty()) {
-        let (a, b) = contradiction.tests;
-        let Some(place) = places.get(b) else { continue };
-        let left_out: Vec<String> = sheet.left_out.iter().map(|i| told(*i)).collect();
+        let Some(place) = contradiction.tests.last().and_then(|last| places.get(*last)) else { continue };
+        let names: Vec<String> = contradiction.tests.iter().map(|i| sheet.in_words(*i)).collect();
         let doubt = Diagnostic::warning(
             "contradiction",
-            format!("tests {} and {} of `{name}` contradict each other", told(a), told(b)),
+            format!("tests {} of `{name}` contradict each other", names.join(" and ")),
         )
         .help(format!(
             "until they are repeated `{name}` is reckoned by the side that leaves less strength, without {}",
             left_out.join(", ")
         ));
-        cx.note(doubt, (*place).clone());
+        cx.note(doubt, place.clone());
     }
 }
 
@@ -174,20 +169,23 @@ fn note_tests(cx: &Context<'_>, root: &Table, sheet: &SheetGrade) {
 fn note_families(cx: &Context<'_>, sheet: &SheetGrade, plates: &[&Span]) {
     let likely = sheet.likely_families();
     let ([first, _, ..], true) = (likely.as_slice(), sheet.misfits.is_empty()) else { return };
-    let each: Vec<String> = likely
-        .iter()
-        .map(|f| format!("{} ({} GPa)", f.family.words(), significant(f.modulus.get::<gigapascal>(), 3)))
-        .collect();
+    let gpa = |of: &AlikeFamilies| significant(of.modulus.get::<gigapascal>(), 3);
+    let each: Vec<String> = likely.iter().map(|of| format!("{} ({} GPa)", of.words(), gpa(of))).collect();
+    let weighed = sheet.tests.iter().any(|test| test.kind == TestKind::Weigh);
     for place in plates {
         let doubt = Diagnostic::warning(
             "doubtful",
-            format!("the tests of `{}` leave open whether it is {}", shown(&sheet.sheet), each.join(" or ")),
+            format!("the tests of `{}` leave open whether it is {}", shown(&sheet.sheet), each.join(", or ")),
         )
         .help(format!(
-            "margins are reckoned for each and the worse counts; what moves, falls or weighs is that of {}",
-            first.family.words()
+            "margins are reckoned with each and the worse counts; curves, drops, masses and chances of a spread are those of {}",
+            first.words()
         ))
-        .help("a piece on the kitchen scale tells: add a [[bench_test]] with kind = \"weigh\"");
+        .help(if weighed {
+            "repeat the tests that contradict each other"
+        } else {
+            "a piece on the kitchen scale tells: add a [[bench_test]] with kind = \"weigh\""
+        });
         cx.note(doubt, (*place).clone());
     }
 }
@@ -233,6 +231,11 @@ pub(super) fn hint(section: &Section<'_>, name: &str) {
 
 /// Names of all sheets that have tests, good or bad.
 pub(super) fn named_sheets(root: &Table) -> Vec<String> {
+    tested(root).into_iter().map(|(name, _)| name).collect()
+}
+
+/// The sheet of every test, good or bad, and where the test stands.
+fn tested(root: &Table) -> Vec<(String, Span)> {
     let tests = match root.get("bench_test").map(|entry| &entry.node.value) {
         Some(Value::List(tests)) => tests.as_slice(),
         _ => &[],
@@ -244,7 +247,7 @@ pub(super) fn named_sheets(root: &Table) -> Vec<String> {
         },
         _ => BENCH.to_owned(),
     };
-    tests.iter().map(named).collect()
+    tests.iter().map(|test| (named(test), test.span.clone())).collect()
 }
 
 /// Every gear and what its plate is said to be of, and where.

@@ -198,8 +198,7 @@ fn metal(section: &Section<'_>, name: &str) -> Option<Metal> {
         conductivity: None,
         tangent_modulus: tangent.take().map(sourced),
         hardening_exponent: exponent.take().map(|n| Sourced::new(n, basis, SOURCE)),
-        yield_scatter: None,
-        may_be: Vec::new(),
+        tested: None,
         bands: vec![MetalBand {
             over: Length::default(),
             up_to: None,

@@ -286,7 +286,16 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
         section.note(refused, item_place(section, &keys::SETS, i));
         return None;
     }
-    let strip = strip?;
+    let (strip, set_deviation) = (strip?, set_deviation?);
+    // Readings may be off by their error, one way and the other.
+    let shrinks = |pair: &[Option<Length>]| matches!(pair, [Some(before), Some(after)] if *before - *after > 2.0 * DEVIATIONS_IN_TOLERANCE * set_deviation);
+    if let Some(i) = sets.windows(2).position(shrinks) {
+        let refused =
+            Diagnostic::error("contradiction", "after a heavier weight no less can stay bent than before it")
+                .help("look for a slip, or for sets that are written in another order than `weights`");
+        section.note(refused, item_place(section, &keys::SETS, i + 1));
+        return None;
+    }
     if let Some(i) = sets.iter().position(|set| set.is_some_and(|set| set >= strip.length.read)) {
         let refused =
             Diagnostic::error("contradiction", "no more can stay bent at the weight than the strip is long")
@@ -298,7 +307,7 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
         strip,
         steps: weights.into_iter().zip(sets).collect(),
         weight_deviation: if off > 0.0 { off } else { SCALE },
-        set_deviation: set_deviation?,
+        set_deviation,
     })
 }
 
@@ -445,7 +454,7 @@ fn dropped_set(section: &Section<'_>) -> Option<(Option<Length>, Option<Length>)
 fn dropped(section: &Section<'_>, sheet: &str) -> Option<ShopTest> {
     let set = dropped_set(section);
     let followed = "a drop is followed from one height with one mass; 5 % of the strength is reckoned with for what a drop is off by";
-    let exact = [
+    let without_tolerance = [
         no_tolerance::<Length>(section, &keys::TEST_HEIGHT, followed),
         no_tolerance::<Mass>(section, &keys::MASS, followed),
     ];
@@ -465,7 +474,7 @@ fn dropped(section: &Section<'_>, sheet: &str) -> Option<ShopTest> {
     let names: Vec<&str> = of.gears.iter().map(|gear| gear.name.as_str()).collect();
     let gear = gear::among(section, &names);
     let test = drop_test::made(section, gear, None, None);
-    if exact.contains(&None) {
+    if without_tolerance.contains(&None) {
         return None;
     }
     let (set, error) = set?;

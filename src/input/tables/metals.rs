@@ -84,8 +84,7 @@ pub(super) fn read<'d>(reader: &mut Reader<'d>, file: &mut Row<'d>, target: &mut
             conductivity,
             tangent_modulus,
             hardening_exponent,
-            yield_scatter: None,
-            may_be: Vec::new(),
+            tested: None,
             bands,
         };
         add(reader, target, &named.places, metal);

@@ -4,7 +4,7 @@
 //! it. An unknown metal may be any of those on sale: its plate is the thinnest that holds whichever it is.
 
 use super::judge::{Depth, judge};
-use crate::analysis::{PlateElasticity, Screen, drop_without_set, unknown_density};
+use crate::analysis::{PlateElasticity, Screen, drop_without_set, families, unknown_density};
 use crate::crew::each;
 use crate::material::{Library, Metal, Stock, StockForm, System};
 use crate::model::{Arms, Brace, Gear, Pattern, PlateMetal, Project, Severity, Taper, WireFit};
@@ -214,7 +214,13 @@ impl Shop<'_> {
         {
             return None;
         }
-        judge(&project, self.gear, wanted, Depth::Verdict).ok().flatten().filter(|j| j.holds)?;
+        let holds = |one: &Project| {
+            let judged = judge(one, self.gear, wanted, Depth::Verdict).ok().flatten();
+            judged.is_some_and(|j| j.holds)
+        };
+        if !families(&project).iter().all(holds) {
+            return None;
+        }
         let gear = project.gears.get(self.gear)?;
         let (_, label) = self.thicknesses.get(thickness)?;
         let diameters = self.wires.as_ref().map(|(_, d)| d);

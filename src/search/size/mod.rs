@@ -56,6 +56,8 @@ struct Candidate {
     choices: Vec<usize>,
     project: Project,
     mass: Mass,
+    /// What it weighs at most, whatever family an open sheet is of.
+    heaviest: Mass,
 }
 
 /// One gear's open values with everything that is needed to read its designs.
@@ -70,7 +72,8 @@ struct Group<'a> {
 
 /// Looks for sizes. With `card` what is on sale is gone through for each of these gears as well, metal by metal.
 ///
-/// `progress` gets how much is done and how much there is.
+/// Beside what was found stands what the reader doubts about the file with those sizes. `progress` gets how much is done and how much
+/// there is.
 ///
 /// # Errors
 /// When the file is wrong beyond what it leaves open, or no gear can be analysed.
@@ -79,7 +82,7 @@ pub fn size(
     library: &Library,
     card: bool,
     progress: &dyn Fn(usize, usize),
-) -> Result<SizeResult, SizeError> {
+) -> Result<(SizeResult, Vec<Diagnostic>), SizeError> {
     // Sizes in the wrong system would not be found open: those of the file itself come first.
     let any = draft.open_values(library, &System::ALL).map_err(SizeError::Input)?;
     let (first, probe) = first_project(draft, library, &any)?;
@@ -89,6 +92,7 @@ pub fn size(
     if nothing_open {
         open = usual_questions(draft, library, &probe, &sold);
     }
+    let mut told = first.clone();
     let mut fixed = first;
     let mut result = SizeResult { gears: Vec::new(), project: probe.clone(), nothing_open };
     for index in order(&probe) {
@@ -108,15 +112,10 @@ pub fn size(
         }
         // The gears that follow are looked for beside the best of this one.
         if let Some(best) = &sized.best {
-            for (key, value) in &best.changes {
-                fixed.retain(|c| c.key != *key);
-                fixed.extend(own.iter().filter(|o| o.key == *key).flat_map(|o| {
-                    o.choices
-                        .iter()
-                        .find(|c| written(c) == *value)
-                        .map(|to| Change { key: key.clone(), to: to.clone() })
-                }));
-            }
+            take(&mut fixed, best, &own);
+        }
+        if let Some(design) = sized.best.as_ref().or(sized.nearest.as_ref()) {
+            take(&mut told, design, &own);
         }
         if let Some(chosen) = chosen {
             result.project = chosen;
@@ -124,22 +123,19 @@ pub fn size(
         result.gears.push(sized);
     }
     result.gears.sort_by_key(|g| probe.gears.iter().position(|p| p.name == g.gear));
-    Ok(result)
+    let doubts = draft.read(library, &told).map_or_else(|_| Vec::new(), |(_, doubts)| doubts);
+    Ok((result, doubts))
 }
 
-/// What the reader has to say of the file with the sizes that were found, or that come nearest.
-#[must_use]
-pub fn size_doubts(draft: &Draft, library: &Library, result: &SizeResult) -> Vec<Diagnostic> {
-    let told = result.gears.iter().filter_map(|gear| gear.best.as_ref().or(gear.nearest.as_ref()));
-    let written: Vec<&(String, String)> = told.flat_map(|design| &design.changes).collect();
-    // A steel called 304 is no number, and a count of bolts is one: what the reader takes is what was meant.
-    let text = |to: &str| NewValue::Text(to.to_owned());
-    let number = |to: &str| to.parse().map_or_else(|_| text(to), NewValue::Number);
-    let read = |value: &dyn Fn(&str) -> NewValue| {
-        let changes = written.iter().map(|(key, to)| Change { key: key.clone(), to: value(to) });
-        draft.read(library, &changes.collect::<Vec<_>>()).ok()
-    };
-    read(&text).or_else(|| read(&number)).map_or_else(Vec::new, |(_, doubts)| doubts)
+/// Takes a design's values, out of the choices there were, into a list of changes.
+fn take(changes: &mut Vec<Change>, design: &SizedDesign, open: &[OpenValue]) {
+    for (key, value) in &design.changes {
+        changes.retain(|c| c.key != *key);
+        changes.extend(open.iter().filter(|o| o.key == *key).flat_map(|o| {
+            let chosen = o.choices.iter().find(|c| written(c) == *value);
+            chosen.map(|to| Change { key: key.clone(), to: to.clone() })
+        }));
+    }
 }
 
 /// The first project that can be read, with the changes that make it; the file's own mistakes where there is none.
@@ -320,7 +316,7 @@ impl Group<'_> {
         }
         let wish = candidates.first().map(|c| c.project.wish.clone()).unwrap_or_default();
         let built = candidates.len();
-        candidates.retain(|c| wish.most_mass.is_none_or(|most| c.mass <= most));
+        candidates.retain(|c| wish.most_mass.is_none_or(|most| c.heaviest <= most));
         sized.too_heavy = built - candidates.len();
         candidates.sort_by(|a, b| {
             a.mass.partial_cmp(&b.mass).unwrap_or(Ordering::Equal).then_with(|| a.choices.cmp(&b.choices))
@@ -346,9 +342,13 @@ impl Group<'_> {
     }
 
     fn candidate(&self, choices: Vec<usize>, project: Project) -> Candidate {
-        let gear = project.gears.get(self.gear);
-        let mass = gear.map_or_else(Mass::default, |g| g.mass(analysis::unknown_density()).total());
-        Candidate { choices, project, mass }
+        let weighs = |project: &Project| {
+            let gear = project.gears.get(self.gear);
+            gear.map_or_else(Mass::default, |g| g.mass(analysis::unknown_density()).total())
+        };
+        let mass = weighs(&project);
+        let heaviest = analysis::families(&project).iter().map(weighs).fold(mass, Mass::max);
+        Candidate { choices, project, mass, heaviest }
     }
 
     fn too_many(&self) -> SizeError {
@@ -582,6 +582,14 @@ impl Group<'_> {
                 }
             }
         }
-        Ok(best)
+        // What is told of it is told by the whole check, as of the others.
+        Ok(match best {
+            Some((i, judged)) if !refused.iter().any(|(r, _)| *r == i) => {
+                let project = candidates.get(i).map(|c| &c.project);
+                let checked = project.map(|project| self.checked(project, wish)).transpose()?.flatten();
+                Some((i, checked.unwrap_or(judged)))
+            }
+            best => best,
+        })
     }
 }

@@ -117,7 +117,7 @@ fn plate(project: &Project, index: usize, gear: &Gear, found: &mut Vec<Scatter>)
         Family::Aluminium | Family::Titanium | Family::Other => LIGHT_METAL,
     };
     let own = |what: &str| told(project, &format!("metal.{}.{what}", metal.name));
-    if let Some(scatter) = metal.yield_scatter {
+    if let Some(scatter) = metal.tested.as_ref().map(|tested| tested.yield_scatter) {
         let coefficient_of_variation = (scatter * scatter).exp_m1().sqrt();
         found.push(Scatter {
             part: Part::PlateStrength(index),
