@@ -119,20 +119,18 @@ pub(super) fn worse_margins(first: Vec<Margin>, second: Vec<Margin>, other: &Pro
 /// The strip that decides for a sheet whatever family it is of: it is loaded to the most that any asks, sags as the softest and hides as much
 /// of its set as the stiffest.
 fn strips(all: &[CheckResult], projects: &[Project]) -> Vec<BenchTest> {
-    let Some(first) = all.first() else { return Vec::new() };
-    let strip = |own: &BenchTest| {
-        let gears = || projects.iter().flat_map(|p| &p.gears).filter(|gear| gear.name == own.gear);
-        let open =
-            gears().any(|gear| matches!(&gear.plate.metal, PlateMetal::Known(m) if !m.may_be().is_empty()));
-        let moduli = || gears().map(|gear| PlateElasticity::of(&gear.plate.metal).modulus);
-        let (Some(softest), Some(stiffest), true) =
-            (moduli().reduce(Stress::min), moduli().reduce(Stress::max), open)
-        else {
-            return Some(own.clone());
-        };
-        let tests = all.iter().flat_map(|result| &result.bench_tests).filter(|test| test.gear == own.gear);
-        let needed = tests.map(|test| test.yield_strength).fold(own.yield_strength, Stress::max);
-        bench_test(&own.gear, needed, own.thickness, softest, stiffest)
+    let (Some(first), Some(written)) = (all.first(), projects.first()) else { return Vec::new() };
+    let open = open_gears(written);
+    let strip = |gear: &Gear| {
+        if !open.iter().any(|(name, _)| *name == gear.name) {
+            return first.bench_tests.iter().find(|test| test.gear == gear.name).cloned();
+        }
+        let same = projects.iter().flat_map(|project| &project.gears).filter(|own| own.name == gear.name);
+        let moduli = || same.clone().map(|own| PlateElasticity::of(&own.plate.metal).modulus);
+        let (softest, stiffest) = (moduli().reduce(Stress::min)?, moduli().reduce(Stress::max)?);
+        let asked = all.iter().flat_map(|result| &result.required_yield).filter(|r| r.gear == gear.name);
+        let needed = asked.map(|r| r.yield_strength).fold(Stress::default(), Stress::max);
+        bench_test(&gear.name, needed, gear.plate.sheet_thickness(), softest, stiffest)
     };
-    first.bench_tests.iter().filter_map(strip).collect()
+    written.gears.iter().filter_map(strip).collect()
 }

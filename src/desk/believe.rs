@@ -54,83 +54,52 @@ fn enough(one: TestKind, other: TestKind) -> f64 {
 /// Tests that are of one sheet, and what they say together.
 pub(super) type Side = (Vec<usize>, Posterior);
 
-/// The side of tests that is believed, which leaves the lowest strength to design with, the other sides, and what was found to contradict
-/// on the way: all tests where none contradict. Else each that contradicts another is believed in turn, with all that contradicts neither it
-/// nor each other, the weakest first; and of a side that contradicts itself as a whole one test after another is left out.
-pub(super) fn sides(
-    desk: &Desk,
-    alone: &[Posterior],
-    pairs: &[Contradiction],
-) -> (Side, Vec<Side>, Vec<Contradiction>) {
-    let apart = |a: usize, b: usize| pairs.iter().any(|c| c.tests == [a.min(b), a.max(b)]);
-    let mut weakest: Vec<usize> = (0..alone.len()).collect();
-    let lower = |i: &usize| alone.get(*i).map(|one| one.likely().p05);
-    weakest.sort_by(|a, b| lower(a).partial_cmp(&lower(b)).unwrap_or(Ordering::Equal));
-    let mut sides: Vec<Vec<usize>> = Vec::new();
-    for first in weakest.iter().filter(|i| pairs.iter().any(|c| c.tests.contains(i))) {
+/// What contradicts itself as a whole although no two tests do: steel may explain a strip and a bend, and a scale say that it is none.
+pub(super) fn together(desk: &Desk, alone: &[Posterior], all: &Posterior) -> Option<Contradiction> {
+    let without =
+        |i: usize| desk.posterior(&desk.all().into_iter().filter(|own| *own != i).collect::<Vec<_>>());
+    let each = alone.iter().enumerate().map(|(i, one)| (i, times(one, &without(i), all)));
+    // Of two the pair is known.
+    let odd: Vec<(usize, f64)> =
+        each.filter(|(_, against)| alone.len() > 2 && *against > CONTRADICTS).collect();
+    let against = odd.iter().map(|(_, against)| *against).reduce(f64::max)?;
+    // Where one or two stand against the rest, all of them are in it.
+    let tests = if odd.len() < 3 { desk.all() } else { odd.into_iter().map(|(i, _)| i).collect() };
+    Some(Contradiction { tests, against })
+}
+
+/// The side of tests that contradict each other that is believed, which leaves the lowest strength to design with, and the other sides. Each
+/// test is believed in turn, with every other that does not contradict those taken before it, the weakest first.
+pub(super) fn sides(desk: &Desk, alone: &[Posterior], contradictions: &[Contradiction]) -> (Side, Vec<Side>) {
+    let pair = |a: usize, b: usize| contradictions.iter().any(|c| c.tests == [a.min(b), a.max(b)]);
+    let mut weakest: Vec<(usize, &Posterior)> = alone.iter().enumerate().collect();
+    weakest.sort_by(|(_, a), (_, b)| weaker(a, b));
+    let mut sides: Vec<Side> = Vec::new();
+    for (first, _) in &weakest {
         let mut side = vec![*first];
-        for more in &weakest {
-            if !side.contains(more) && side.iter().all(|own| !apart(*own, *more)) {
-                side.push(*more);
+        let mut found = desk.posterior(&side);
+        for (more, own) in weakest.iter().filter(|(more, _)| more != first) {
+            if side.iter().any(|known| pair(*known, *more)) {
+                continue;
+            }
+            let with: Vec<usize> = side.iter().copied().chain([*more]).collect();
+            let both = desk.posterior(&with);
+            // Of two the pair is known.
+            if side.len() == 1 || times(&found, own, &both) <= CONTRADICTS {
+                (side, found) = (with, both);
             }
         }
         side.sort_unstable();
-        if !sides.contains(&side) {
-            sides.push(side);
+        if !sides.iter().any(|(known, _)| *known == side) {
+            sides.push((side, found));
         }
     }
-    if sides.is_empty() {
-        sides.push(desk.all());
-    }
-    let mut found: Vec<(Side, Vec<Side>, Vec<Contradiction>)> =
-        sides.into_iter().map(|side| settled(desk, alone, side)).collect();
-    found.sort_by(|((_, a), ..), ((_, b), ..)| weaker(a, b));
-    let mut found = found.into_iter();
-    let Some((believed, mut others, contradictions)) = found.next() else {
-        return ((desk.all(), desk.posterior(&desk.all())), Vec::new(), Vec::new());
-    };
-    for (side, more, _) in found {
-        others.push(side);
-        others.extend(more);
-    }
-    (believed, others, contradictions)
+    sides.sort_by(|(_, a), (_, b)| weaker(a, b));
+    let mut sides = sides.into_iter();
+    let believed = sides.next().unwrap_or_else(|| (desk.all(), desk.posterior(&desk.all())));
+    (believed, sides.collect())
 }
 
 fn weaker(a: &Posterior, b: &Posterior) -> Ordering {
     a.likely().p05.partial_cmp(&b.likely().p05).unwrap_or(Ordering::Equal)
-}
-
-/// A side of which no test contradicts all the others, made of one by leaving out what leaves least strength; the sides that were not gone on
-/// with, and what contradicted itself.
-fn settled(desk: &Desk, alone: &[Posterior], side: Vec<usize>) -> (Side, Vec<Side>, Vec<Contradiction>) {
-    let (mut side, mut others, mut contradictions) =
-        ((side.clone(), desk.posterior(&side)), Vec::new(), Vec::new());
-    // Of two the pair is known.
-    while side.0.len() > 2 {
-        let without = |i: usize| -> Side {
-            let rest: Vec<usize> = side.0.iter().copied().filter(|own| *own != i).collect();
-            let found = desk.posterior(&rest);
-            (rest, found)
-        };
-        let against = |i: usize, rest: &Side| alone.get(i).map_or(0.0, |one| times(one, &rest.1, &side.1));
-        let each = side.0.iter().map(|i| (*i, without(*i)));
-        let mut odd: Vec<(usize, f64, Side)> = each
-            .map(|(i, rest)| (i, against(i, &rest), rest))
-            .filter(|(_, against, _)| *against > CONTRADICTS)
-            .collect();
-        odd.sort_by(|(_, _, (_, a)), (_, _, (_, b))| weaker(a, b));
-        let most = odd.iter().map(|(_, against, _)| *against).fold(0.0, f64::max);
-        // Where one alone stands against the rest, all of them are in it.
-        let mut tests: Vec<usize> = odd.iter().map(|(i, ..)| *i).collect();
-        if tests.len() < 3 {
-            tests.clone_from(&side.0);
-        }
-        tests.sort_unstable();
-        let mut odd = odd.into_iter();
-        let Some((_, _, weakest)) = odd.next() else { break };
-        contradictions.push(Contradiction { tests, against: most });
-        others.extend(odd.map(|(_, _, rest)| rest));
-        side = weakest;
-    }
-    (side, others, contradictions)
 }

@@ -128,10 +128,11 @@ impl Desk {
         let misfits = self.misfits(&all);
         let mut contradictions = believe::contradictions(self, tests, &alone);
         // Where there is nothing to design with, what all of them say is told.
-        let ((believed, found), others) = if misfits.is_empty() {
-            let (believed, others, more) = believe::sides(self, &alone, &contradictions);
-            contradictions.extend(more);
-            (believed, others)
+        if contradictions.is_empty() {
+            contradictions.extend(believe::together(self, &alone, &all));
+        }
+        let ((believed, found), others) = if misfits.is_empty() && !contradictions.is_empty() {
+            believe::sides(self, &alone, &contradictions)
         } else {
             ((self.all(), all), Vec::new())
         };
