@@ -27,9 +27,9 @@ const STRIP_MODEL: f64 = 0.04;
 /// The same of one reading of a strip against its others, as a share of the load.
 const READING_MODEL: f64 = 0.04;
 /// Share of the elastic movement from which a set says no more than that the strip has yielded through and through, and the share of the
-/// load of first yield from which that is so, more or less. chosen: metals that harden bear more than one that does not.
+/// load of first yield from which that is so, more or less. chosen: there a metal that does not harden folds, and one that does bears more.
 const PLAIN: f64 = 0.2;
-const PLAIN_FROM: f64 = 1.38;
+const PLAIN_FROM: f64 = 1.50;
 const PLAIN_WITHIN: f64 = 0.06;
 /// Share of a set by which its likelihoods are measured where that is more than its error. chosen: any does, for all sheets alike.
 const MEASURE: f64 = 0.3;
@@ -289,26 +289,29 @@ fn strip_steps(
             likely *= plain;
             continue;
         };
-        // One reading has one measure, whichever branch a stiffness takes: its deviation, or a share of itself where that is larger.
-        let measure = Length::max(deviation, MEASURE * seen);
-        if seen >= much {
-            // How much further it bends is a matter of its hardening, of which all that is known is that it has yielded through and through:
-            // any more, some elastic movement in the middle.
-            let more = f64::from(elastic / (elastic + seen - much));
-            likely *= plain * (2.0 * PI).sqrt() * f64::from(measure / elastic) * more * more;
-            continue;
-        }
-        let Some(set) = set else { return 0.0 };
-        let steep = beam.set(load * (1.0 + READING_MODEL), strength, modulus).map_or(much, |more| more - set);
-        let near = p.min(1.0).powi(GENTLY_FROM);
-        let off = root_of_squares(&[1.0, near * f64::from(gentle / deviation), f64::from(steep / deviation)]);
-        let apart = f64::from((seen - set) / deviation) / off;
-        // Nothing is seen of a set that is less than nothing by the error of the eye.
-        likely *= if seen == Length::default() {
-            below(apart)
-        } else {
-            f64::from(measure / deviation) * normal(apart) / off
-        };
+        // Nobody knows whether it has yielded through and through: its set is then what theory has, as far as that goes, or any beyond a share
+        // of its movement.
+        let theory = set.map_or(0.0, |set| {
+            // Beyond that share a reading that theory is to have made is one that the eye has made.
+            let steeper = |more: Length| if seen >= much { Length::default() } else { more - set };
+            let steep = beam.set(load * (1.0 + READING_MODEL), strength, modulus).map_or(much, steeper);
+            let near = p.min(1.0).powi(GENTLY_FROM);
+            let off =
+                root_of_squares(&[1.0, near * f64::from(gentle / deviation), f64::from(steep / deviation)]);
+            let apart = f64::from((seen - set) / deviation) / off;
+            // Nothing is seen of a set that is less than nothing by the error of the eye.
+            if seen == Length::default() { below(apart) } else { normal(apart) / off }
+        });
+        let beyond = f64::from((seen - much) / deviation);
+        // Some elastic movement more in the middle, and never nearer than the eye sees; nothing is seen where the error of the eye hides it.
+        let some = elastic + deviation;
+        let more = f64::from(some / (some + Length::max(seen - much, Length::default())));
+        let spread = (2.0 * PI).sqrt() * f64::from(deviation / some) * more * more;
+        let any = below(beyond) * if seen == Length::default() { 1.0 } else { spread };
+        // One reading has one measure for all sheets: its deviation, or a share of itself where that is larger.
+        let measure = f64::from(Length::max(deviation, MEASURE * seen) / deviation);
+        let not_yet = if seen >= much { 1.0 - plain } else { 1.0 };
+        likely *= (not_yet * theory + plain * any) * measure;
     }
     likely
 }

@@ -184,6 +184,41 @@ fn strips_of_aluminium_stay_aluminium() {
     }
 }
 
+/// A set of a millimetre that is read under a light weight, two errors off, and not under the next heavier ones, is an error of the eye: it neither
+/// makes steel to aluminium nor raises what is designed with, nor does it make the strip fit nothing.
+#[test]
+fn a_small_set_that_is_misread_early_changes_little() {
+    let read = |weights: &[f64], sets: &[f64]| ShopTest::BendStrip {
+        strip: Strip { width: mm(25.0, 0.1), thickness: mm(3.0, 0.02), length: mm(150.0, 0.5) },
+        steps: weights
+            .iter()
+            .zip(sets)
+            .map(|(kg, set)| (Mass::new::<kilogram>(*kg), Some(Length::new::<millimeter>(*set))))
+            .collect(),
+        weight_deviation: 0.005,
+        set_deviation: Length::new::<millimeter>(0.5),
+    };
+    let steel = |early: f64| {
+        let strip = read(&[2.0, 4.0, 6.0, 8.0, 9.0, 10.0], &[0.0, early, 0.0, 0.0, 1.0, 4.0]);
+        told(vec![strip, ShopTest::Clue(Clue::Magnet, true)])
+    };
+    let (right, misread) = (steel(0.0), steel(1.0));
+    for sheet in [&right, &misread] {
+        assert!(
+            sheet.likely_families().iter().any(|f| f.families.contains(&Family::Steel)),
+            "{:?}",
+            sheet.families
+        );
+        assert!(sheet.contradictions.is_empty() && sheet.misfits.is_empty());
+    }
+    let ratio = f64::from(misread.yield_strength.p05 / right.yield_strength.p05);
+    assert!(ratio < 1.02 && ratio > 0.9, "{ratio}");
+    let weights = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0];
+    let soft = |early: f64| told(vec![read(&weights, &[early, 0.0, 0.0, 0.0, 0.0, 1.0, 5.0])]);
+    let ratio = f64::from(soft(1.0).yield_strength.p05 / soft(0.0).yield_strength.p05);
+    assert!(soft(1.0).misfits.is_empty() && (0.9..1.02).contains(&ratio), "{ratio}");
+}
+
 /// Many readings that agree come to a strength and not to nothing.
 #[test]
 fn many_equal_tests_are_no_misfit() {
