@@ -115,8 +115,8 @@ pub(super) fn check_one(
     Ok(result)
 }
 
-/// The margins that [`check`] finds for one gear, with the largest of the load factors that its sheet may make, and nothing else of it: where nobody reads in what order parts give or what wires
-/// do, they need not be worked out.
+/// The margins that [`check`] finds for one gear, with the largest of the load factors that its sheet may make, and nothing else of it: where
+/// nobody reads in what order parts give or what wires do, they need not be worked out.
 ///
 /// # Errors
 /// As [`check`], and when no landing asked for loads this gear.

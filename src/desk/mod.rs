@@ -37,6 +37,9 @@ use uom::si::pressure::pascal;
 /// Kinds whose tests go by one law of mechanics, and are off together where that is off.
 const BY_MECHANICS: [TestKind; 4] = [TestKind::BendStrip, TestKind::Wrap, TestKind::Dent, TestKind::Drop];
 
+/// Chance that tests of strength have to leave a family to be reckoned with. chosen: with less it is not made so weak or so strong.
+const OUT_OF_QUESTION: f64 = 1e-6;
+
 /// Shares of the distribution that are told.
 const LOW: f64 = 0.05;
 const HIGH: f64 = 0.95;
@@ -127,15 +130,16 @@ impl Desk {
         let alone: Vec<Posterior> = (0..self.fits.len()).map(|i| self.posterior(&[i])).collect();
         let misfits = self.misfits(&all);
         let mut contradictions = believe::contradictions(self, tests, &alone);
-        // Where there is nothing to design with, what all of them say is told.
         if contradictions.is_empty() {
             contradictions.extend(believe::together(self, &alone, &all));
         }
-        let ((believed, found), others) = if misfits.is_empty() && !contradictions.is_empty() {
+        let (side, others) = if misfits.is_empty() && !contradictions.is_empty() {
             believe::sides(self, &alone, &contradictions)
         } else {
+            // Where there is nothing to design with, what all of them say is told.
             ((self.all(), all), Vec::new())
         };
+        let (believed, found) = &side;
         let each = || self.held.iter().zip(&found.chances);
         let mut grades: Vec<GradeChance> = each()
             .filter_map(|(held, chance)| {
@@ -154,7 +158,7 @@ impl Desk {
             thickness: self.thickness,
             yield_strength: found.likely(),
             strengths: found.strengths.iter().enumerate().map(|(i, chance)| (strength(i), *chance)).collect(),
-            families: self.families(&found, &others),
+            families: self.families(tests, &side, &others),
             grades,
             none_of_these: each().filter(|(held, _)| held.of.name.is_none()).map(|(_, c)| c).sum(),
             none_before: prior.none_of_these,
@@ -176,9 +180,15 @@ impl Desk {
         Posterior::new(self.held.iter().map(|held| held.after(of, None)))
     }
 
-    /// How likely each family is and how stiff and heavy its sheets are then, the likeliest first; where tests contradict each other as likely
-    /// as any side has it, for the strength that is designed with tells nothing of the stiffness.
-    fn families(&self, believed: &Posterior, others: &[Side]) -> Vec<FamilyChance> {
+    /// How likely each family is and how stiff and heavy its sheets are then, the likeliest first. Where tests contradict each other it is as
+    /// likely as any side has it, for the strength that is designed with tells nothing of the stiffness. Nor do tests of strength tell families
+    /// apart: how gently a metal yields looks like its stiffness. They only rule out what is not made so weak or so strong.
+    fn families(&self, tests: &[&ShopTest], believed: &Side, others: &[Side]) -> Vec<FamilyChance> {
+        let measures = |i: &usize| tests.get(*i).is_some_and(|test| BY_MECHANICS.contains(&test.kind()));
+        let without = |side: &Side| {
+            let rest: Vec<usize> = side.0.iter().copied().filter(|i| !measures(i)).collect();
+            self.posterior(&rest)
+        };
         let of = |family: Family, found: &Posterior| {
             let own: Vec<(&Held, f64)> = self
                 .held
@@ -198,10 +208,15 @@ impl Desk {
                 density: kilogram * mean(&|of| of.density.ln).exp(),
             })
         };
-        let all = || std::iter::once(believed).chain(others.iter().map(|(_, found)| found));
+        let sides: Vec<(&Posterior, Posterior)> =
+            std::iter::once(believed).chain(others).map(|side| (&side.1, without(side))).collect();
         let likeliest = |family: Family| {
-            let each = all().filter_map(|found| of(family, found));
-            each.reduce(|best, one| if one.probability > best.probability { one } else { best })
+            let each = sides.iter().flat_map(|(with, without)| {
+                let with = of(family, with).filter(|with| with.probability > OUT_OF_QUESTION);
+                let without = with.and_then(|_| of(family, without));
+                [with, without]
+            });
+            each.flatten().reduce(|best, one| if one.probability > best.probability { one } else { best })
         };
         let mut families: Vec<FamilyChance> = Family::ALL.into_iter().filter_map(likeliest).collect();
         families.sort_by(|a, b| b.probability.total_cmp(&a.probability));

@@ -204,16 +204,8 @@ fn left_out_words(sheet: &SheetGrade) -> String {
 fn family_words(sheet: &SheetGrade) -> Option<String> {
     let likely = sheet.likely_families();
     let [first, _, ..] = likely.as_slice() else { return None };
-    // Of sides that contradict each other each has chances of its own.
-    let told = |of: &AlikeFamilies| {
-        let gpa = significant(of.modulus.get::<gigapascal>(), 3);
-        let chance = chance(of.probability);
-        if sheet.contradictions.is_empty() {
-            format!("{} ({chance}, {gpa} GPa)", of.words())
-        } else {
-            format!("{} ({gpa} GPa)", of.words())
-        }
-    };
+    let gpa = |of: &AlikeFamilies| significant(of.modulus.get::<gigapascal>(), 3);
+    let told = |of: &AlikeFamilies| format!("{} ({} GPa)", of.words(), gpa(of));
     let each: Vec<String> = likely.iter().map(told).collect();
     Some(format!(
         "These tests leave open what it is: {}. `check`, `size` and `compare` reckon their margins with each, and the worse counts; \

@@ -96,8 +96,8 @@ pub struct GradeChance {
     pub before: f64,
 }
 
-/// How likely the sheet is of a family of metals, the table's or not. Where tests contradict each other it is as likely as any side of them
-/// has it, and all together are more than one.
+/// How likely the sheet is of a family of metals, the table's or not: as likely as all tests have it, or those of them that are none of
+/// strength, and where they contradict each other as any side has it. All together are more than one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FamilyChance {
     /// The family.

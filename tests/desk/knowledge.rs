@@ -177,8 +177,10 @@ fn strips_of_aluminium_stay_aluminium() {
         };
         for many in [1, 3, 6] {
             let sheet = told(vec![strip.clone(); many]);
-            let aluminium = sheet.families.iter().find(|f| f.family == Family::Aluminium);
-            let likely = aluminium.map_or(0.0, |f| f.probability);
+            let aluminium = |name: &str| LIBRARY.metal(name).is_ok_and(|row| row.family == Family::Aluminium);
+            let likely: f64 = sheet.grades.iter().filter(|g| aluminium(&g.name)).map(|g| g.probability).sum();
+            // And yet it is not for a strip to say how stiff a sheet is.
+            assert!(sheet.likely_families().len() > 1 || mpa < 200.0, "{mpa} MPa: {:?}", sheet.families);
             assert!(likely > 0.5, "{mpa} MPa, {many}: {:?}", sheet.families);
         }
     }
@@ -261,8 +263,6 @@ fn what_the_tests_leave_open_of_the_family_is_told_and_asked_for() {
     assert!(families.contains(&Family::Aluminium) && families.contains(&Family::Stainless), "{families:?}");
     let next = open.next.clone().expect("something to try");
     assert_eq!((next.kind.word(), next.families), ("weigh", open.likely_families()));
-    let all: f64 = open.families.iter().map(|f| f.probability).sum();
-    assert!((all - 1.0).abs() < 1e-9, "{all}");
     // 7900 and 2700 kg/m³; steel is nearly as heavy as stainless, and as stiff, so that one stands for both.
     for (hung, gpa) in [(0.08737, 185.0..210.0), (0.0630, 68.0..74.0)] {
         let sheet = told(vec![bent.clone(), weighed_in_water(hung)]);
