@@ -35,7 +35,7 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
         "yield_Pa": likely(&sheet.yield_strength),
         "design_yield_Pa": sheet.design_yield().map(|s| s.value),
         "misfits": sheet.misfits.iter().map(|i| i + 1).collect::<Vec<_>>(),
-        "modulus_Pa": sheet.families.first().map(|f| f.modulus.value),
+        "modulus_Pa": sheet.likely_families().first().map(|f| f.modulus.value),
         "families": sheet.families.iter().map(|f| json!({
             "name": f.family.words(),
             "probability": f.probability,
