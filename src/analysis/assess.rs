@@ -121,10 +121,10 @@ pub(super) fn check_one(
 /// # Errors
 /// As [`check`], and when no landing asked for loads this gear.
 pub fn gear_margins(project: &Project, library: &Library, index: usize) -> Result<Margins, CheckError> {
-    let mut worst: Option<Margins> = None;
+    let mut all: Option<Margins> = None;
     for one in families(project) {
         let own = margins_of_one_family(&one, library, index)?;
-        worst = Some(match worst {
+        all = Some(match all {
             None => own,
             Some(known) => {
                 let harder = own.factors.inertia > known.factors.inertia;
@@ -133,7 +133,7 @@ pub fn gear_margins(project: &Project, library: &Library, index: usize) -> Resul
             }
         });
     }
-    worst.ok_or(CheckError::NoCase)
+    all.ok_or(CheckError::NoCase)
 }
 
 fn margins_of_one_family(project: &Project, library: &Library, index: usize) -> Result<Margins, CheckError> {

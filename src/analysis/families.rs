@@ -21,10 +21,8 @@ pub fn families(project: &Project) -> Vec<Project> {
             continue;
         }
         seen.push(&sheet.name);
-        let others = (0..sheet.may_be().len()).flat_map(|number| {
-            all.iter().map(move |known| of_family(known, &sheet.name, number)).collect::<Vec<_>>()
-        });
-        let others: Vec<Project> = others.collect();
+        let of = |number| all.iter().map(move |known| of_family(known, &sheet.name, number));
+        let others: Vec<Project> = (0..sheet.may_be().len()).flat_map(of).collect();
         all.extend(others);
     }
     all
@@ -57,9 +55,8 @@ fn open_gears(project: &Project) -> Vec<(String, Family)> {
 pub(super) fn worst(results: Vec<CheckResult>, projects: &[Project]) -> Option<CheckResult> {
     let bench_tests = strips(&results, projects);
     let mut all: Vec<(CheckResult, &Project)> = results.into_iter().zip(projects).collect();
-    let least = |result: &CheckResult| result.margins.first().cloned();
     let by_least = |(a, _): &(CheckResult, &Project), (b, _): &(CheckResult, &Project)| {
-        least(a).zip(least(b)).map_or(Ordering::Equal, |(a, b)| worst_first(&a, &b))
+        a.margins.first().zip(b.margins.first()).map_or(Ordering::Equal, |(a, b)| worst_first(a, b))
     };
     // Of equals the first, which is as the file has it.
     all.sort_by(by_least);

@@ -34,9 +34,6 @@ use hypothesis::{Hypothesis, hypotheses, known_hardness};
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
-/// Kinds whose tests go by one law of mechanics, and are off together where that is off.
-const BY_MECHANICS: [TestKind; 4] = [TestKind::BendStrip, TestKind::Wrap, TestKind::Dent, TestKind::Drop];
-
 /// Chance that tests of strength have to leave a family to be reckoned with. chosen: with less it is not made so weak or so strong.
 const OUT_OF_QUESTION: f64 = 1e-6;
 
@@ -184,7 +181,8 @@ impl Desk {
     /// likely as any side has it, for the strength that is designed with tells nothing of the stiffness. Nor do tests of strength tell families
     /// apart: how gently a metal yields looks like its stiffness. They only rule out what is not made so weak or so strong.
     fn families(&self, tests: &[&ShopTest], believed: &Side, others: &[Side]) -> Vec<FamilyChance> {
-        let measures = |i: &usize| tests.get(*i).is_some_and(|test| BY_MECHANICS.contains(&test.kind()));
+        let measures =
+            |i: &usize| tests.get(*i).is_some_and(|test| TestKind::OF_STRENGTH.contains(&test.kind()));
         let without = |side: &Side| {
             let rest: Vec<usize> = side.0.iter().copied().filter(|i| !measures(i)).collect();
             self.posterior(&rest)
@@ -263,7 +261,7 @@ impl Held {
             * folded(folds)
             * together(self.of.density, density)
             * together(self.of.conductivity, conductivity);
-        let kinds: Vec<(TestKind, f64)> = BY_MECHANICS
+        let kinds: Vec<(TestKind, f64)> = TestKind::OF_STRENGTH
             .into_iter()
             .filter_map(|kind| {
                 said().find_map(|s| match s {

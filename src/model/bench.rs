@@ -279,6 +279,9 @@ impl TestKind {
         Self::Told,
     ];
 
+    /// Those that measure a strength, each by a law of mechanics of its own.
+    pub const OF_STRENGTH: [Self; 4] = [Self::BendStrip, Self::Wrap, Self::Dent, Self::Drop];
+
     /// The word of the file.
     #[must_use]
     pub const fn word(self) -> &'static str {

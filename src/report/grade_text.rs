@@ -1,13 +1,12 @@
 //! What shop tests say of sheets, for people.
 
-use super::figure::{UnitChoice, decimal, number, percent, significant};
+use super::figure::{UnitChoice, decimal, figure, number, percent};
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::bench_steps;
 use super::view::list_and;
 use crate::model::{Clue, TestKind};
 use crate::results::{AlikeFamilies, Asked, AskedIn, Contradiction, LikelyStress, NextTest, SheetGrade};
-use crate::units::{Dimension, Stress};
-use uom::si::pressure::gigapascal;
+use crate::units::{Dimension, Stress, Unit};
 
 /// Least chance that is worth a line of the table. chosen.
 const LEAST: f64 = 0.01;
@@ -179,17 +178,13 @@ fn contradiction_words(sheet: &SheetGrade, contradiction: &Contradiction) -> Str
 fn left_out_words(sheet: &SheetGrade) -> String {
     let names: Vec<String> = sheet.left_out.iter().map(|i| sheet.in_words(*i)).collect();
     let tests = if names.len() == 1 { "test" } else { "tests" };
-    let strength = |kind: TestKind| {
-        matches!(kind, TestKind::BendStrip | TestKind::Wrap | TestKind::Dent | TestKind::Drop)
+    let measured = |left_out: bool| {
+        let tests = sheet.tests.iter().enumerate();
+        tests
+            .filter(|(_, test)| TestKind::OF_STRENGTH.contains(&test.kind))
+            .any(|(i, _)| sheet.left_out.contains(&i) == left_out)
     };
-    let measured = |believed: bool| {
-        sheet
-            .tests
-            .iter()
-            .enumerate()
-            .any(|(i, t)| strength(t.kind) && sheet.left_out.contains(&i) != believed)
-    };
-    let unmeasured = if measured(false) && !measured(true) {
+    let unmeasured = if measured(true) && !measured(false) {
         "; none of the tests that are left measures a strength, so that it is that of the weakest sheets of the kind"
     } else {
         ""
@@ -204,8 +199,7 @@ fn left_out_words(sheet: &SheetGrade) -> String {
 fn family_words(sheet: &SheetGrade) -> Option<String> {
     let likely = sheet.likely_families();
     let [first, _, ..] = likely.as_slice() else { return None };
-    let gpa = |of: &AlikeFamilies| significant(of.modulus.get::<gigapascal>(), 3);
-    let told = |of: &AlikeFamilies| format!("{} ({} GPa)", of.words(), gpa(of));
+    let told = |of: &AlikeFamilies| format!("{} ({})", of.words(), figure(of.modulus, Unit::Gigapascal, 3));
     let each: Vec<String> = likely.iter().map(told).collect();
     Some(format!(
         "These tests leave open what it is: {}. `check`, `size` and `compare` reckon their margins with each, and the worse counts; \

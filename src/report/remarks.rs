@@ -1,14 +1,13 @@
 //! What the result leaves out or takes for granted, what stands out, and the dangers to mind.
 
 use super::bracing::bracing_remarks;
-use super::figure::{UnitChoice, decimal, fixed, significant};
+use super::figure::{UnitChoice, decimal, figure, fixed, significant};
 use super::mount_remarks::{mount_cautions, mount_remarks};
 use super::theory::theory_remarks;
 use crate::material::Basis;
 use crate::model::{Arms, Gear, PlateMetal, Position, Project};
 use crate::results::CheckResult;
-use crate::units::{Length, Stress};
-use uom::si::pressure::gigapascal;
+use crate::units::{Length, Stress, Unit};
 
 /// What was taken for granted or stands out, one sentence or two each.
 #[must_use]
@@ -69,11 +68,10 @@ fn rests_on(result: &CheckResult, basis: Basis) -> bool {
 fn family_remark(gear: &Gear, result: &CheckResult) -> Option<String> {
     let PlateMetal::Known(metal) = &gear.plate.metal else { return None };
     let (_, family) = result.reckoned_as.iter().find(|(name, _)| *name == gear.name)?;
-    let gpa = |modulus: Stress| significant(modulus.get::<gigapascal>(), 3);
     let own = (metal.family, metal.modulus.value);
     let each: Vec<String> = std::iter::once(own)
         .chain(metal.may_be().iter().map(|of| (of.family, of.modulus)))
-        .map(|(family, modulus)| format!("{} ({} GPa)", family.words(), gpa(modulus)))
+        .map(|(family, modulus)| format!("{} ({})", family.words(), figure(modulus, Unit::Gigapascal, 3)))
         .collect();
     Some(format!(
         "Gear {}: bench tests leave open whether its sheet is {}. Of every margin, and of the yield strength that is needed, the worst is \
@@ -195,7 +193,7 @@ fn contradicted(project: &Project) -> Vec<String> {
 #[must_use]
 pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) -> Vec<String> {
     // Sizes to cut and set are round numbers; errors are small.
-    let places = if units.length == crate::units::Unit::Inch { 2 } else { 0 };
+    let places = if units.length == Unit::Inch { 2 } else { 0 };
     let size = |l: Length| fixed(l, units.length, places);
     let small = |l: Length| units.figure(l, 1);
     let stress = |s: Stress| units.figure(s, 3);
@@ -213,7 +211,7 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
         "Mark the height of its end on a board beside it.".to_owned(),
         format!(
             "Hang {}{heap} on the end; it goes down by about {}. Take it off again.",
-            super::figure::figure(test.load, units.mass, 3),
+            figure(test.load, units.mass, 3),
             size(test.deflection)
         ),
         format!(
@@ -226,10 +224,10 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
         format!(
             "Why so much: the bare sum 6 F l / (b t²) asks {}. Counted against you: caliper ± {}, rule ± {}, scale ± {} \
              each weighing, the end's sag, and a factor of {} for a set too small to see.",
-            super::figure::figure(test.load_without_errors, units.mass, 3),
+            figure(test.load_without_errors, units.mass, 3),
             small(test.errors.caliper),
             small(test.errors.ruler),
-            super::figure::figure(test.errors.scale, crate::units::Unit::Gram, 2),
+            figure(test.errors.scale, Unit::Gram, 2),
             significant(test.unseen_set_factor, 3)
         ),
     ]

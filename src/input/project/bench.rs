@@ -10,12 +10,11 @@ use crate::desk;
 use crate::diagnostic::Diagnostic;
 use crate::material::{Library, Metal};
 use crate::model::{Bench, BenchPrior, BenchTest, LegDrop, ShopTest, TestKind};
-use crate::report::figure::significant;
+use crate::report::figure::figure;
 use crate::results::{AlikeFamilies, SheetGrade};
-use crate::units::Length;
+use crate::units::{Length, Unit};
 use std::sync::{Arc, Mutex, PoisonError};
 use uom::si::f64::Ratio;
-use uom::si::pressure::gigapascal;
 use uom::si::ratio::ratio;
 
 /// The sheet of tests that name none.
@@ -169,8 +168,8 @@ fn note_tests(cx: &Context<'_>, root: &Table, sheet: &SheetGrade) {
 fn note_families(cx: &Context<'_>, sheet: &SheetGrade, plates: &[&Span]) {
     let likely = sheet.likely_families();
     let ([first, _, ..], true) = (likely.as_slice(), sheet.misfits.is_empty()) else { return };
-    let gpa = |of: &AlikeFamilies| significant(of.modulus.get::<gigapascal>(), 3);
-    let each: Vec<String> = likely.iter().map(|of| format!("{} ({} GPa)", of.words(), gpa(of))).collect();
+    let told = |of: &AlikeFamilies| format!("{} ({})", of.words(), figure(of.modulus, Unit::Gigapascal, 3));
+    let each: Vec<String> = likely.iter().map(told).collect();
     let weighed = sheet.tests.iter().any(|test| test.kind == TestKind::Weigh);
     for place in plates {
         let doubt = Diagnostic::warning(

@@ -1,8 +1,9 @@
 //! Shop tests by meters: how hard a sheet is, how well it conducts.
 
+use super::doubts::place;
 use super::keys::{self, Accept, Key};
 use super::section::{Section, no_such_row};
-use super::shop_test::{by_mm, each, needed, number, number_off, place, strip};
+use super::shop_test::{by_mm, each, needed, number, number_off, strip};
 use super::tree::{Span, Value};
 use crate::desk;
 use crate::diagnostic::Diagnostic;
@@ -93,7 +94,7 @@ fn own_scale_reading(section: &Section<'_>) -> Option<Hardness> {
         let refused = Diagnostic::error("wrong-count", format!("`{}` needs two, and has {found}", key.name))
             .help(format!("write it as in {} = {}", key.name, key.example))
             .help("two known pieces, one softer and one harder than the sheet, make a scale");
-        section.note(refused, place(section, key));
+        section.note(refused, place(section, key.name));
         None
     };
     let readings = each(section, &keys::KNOWN_READINGS, |node, _| match node.value {
@@ -133,36 +134,36 @@ fn own_scale_reading(section: &Section<'_>) -> Option<Hardness> {
     let [one, other] = <[Box<Metal>; 2]>::try_from(pieces).ok()?;
     let [first, second] = <[f64; 2]>::try_from(readings).ok()?;
     let reading = reading?;
+    let hard = (desk::hardness_of(&one)?, desk::hardness_of(&other)?);
+    let (harder, softer) = (hard.0.max(hard.1), hard.0.min(hard.1));
     let alike = if (first - second).abs() < 4.0 * reading.deviation {
-        Some((&keys::KNOWN_READINGS, "the tester reads nearly the same on both known pieces".to_owned()))
+        Some((keys::KNOWN_READINGS, "the tester reads nearly the same on both known pieces".to_owned()))
+    } else if harder < ALIKE * softer {
+        let [softer, harder] = [softer, harder].map(|brinell| significant(brinell, 2));
+        let alike =
+            format!("the known pieces are about as hard as each other: Brinell {softer} and {harder}");
+        Some((keys::KNOWN_PIECES, alike))
     } else {
-        let (one, other) = (desk::hardness_of(&one)?, desk::hardness_of(&other)?);
-        let (harder, softer) = (one.max(other), one.min(other));
-        let alike = format!(
-            "the known pieces are about as hard as each other: Brinell {} and {}",
-            significant(softer, 2),
-            significant(harder, 2)
-        );
-        (harder < ALIKE * softer).then_some((&keys::KNOWN_PIECES, alike))
+        None
     };
     if let Some((key, alike)) = alike {
         let refused = Diagnostic::error("contradiction", alike)
             .help("take pieces whose hardness differs more: one softer and one harder than the sheet");
-        section.note(refused, place(section, key));
+        section.note(refused, place(section, key.name));
         return None;
     }
     let beyond = (reading.read - first.max(second)).max(first.min(second) - reading.read);
     if beyond > (first - second).abs() * BEYOND {
         let doubt = Diagnostic::warning("doubtful", "`reading` lies far outside of the two on known pieces")
             .help("a scale that is tried on two pieces tells little beyond them: try it on one more like the sheet");
-        section.note(doubt, place(section, &keys::READING));
+        section.note(doubt, place(section, keys::READING.name));
     }
-    if (desk::hardness_of(&one) > desk::hardness_of(&other)) != (first > second) {
+    if (hard.0 > hard.1) != (first > second) {
         let doubt =
             Diagnostic::warning("doubtful", "this tester reads less on the harder of the known pieces").help(
                 "if it does not, `known_readings` are swapped: they stand in the order of `known_pieces`",
             );
-        section.note(doubt, place(section, &keys::KNOWN_READINGS));
+        section.note(doubt, place(section, keys::KNOWN_READINGS.name));
     }
     Some(Hardness::OwnScale { reading, known: [(one, first), (other, second)] })
 }

@@ -1,5 +1,6 @@
 //! One shop test: its kind, its readings and what they may be off by.
 
+use super::doubts::place;
 use super::drop_test;
 use super::gear;
 use super::keys::{self, Key};
@@ -190,14 +191,9 @@ pub(super) fn strip(section: &Section<'_>) -> Option<Strip> {
     if strip.thickness.read > strip.width.read {
         let doubt = Diagnostic::warning("doubtful", "this strip is thicker than it is wide")
             .help("perhaps `width` and `thickness` are swapped");
-        section.note(doubt, place(section, &keys::THICKNESS));
+        section.note(doubt, place(section, keys::THICKNESS.name));
     }
     Some(strip)
-}
-
-/// Where a key's value stands; the header of a section that has none.
-pub(super) fn place(section: &Section<'_>, key: &Key) -> Span {
-    section.table.get(key.name).map_or_else(|| section.header.clone(), |entry| entry.node.span.clone())
 }
 
 /// Where an item of a list stands, counted from 0.
@@ -206,7 +202,7 @@ fn item_place(section: &Section<'_>, key: &Key, index: usize) -> Span {
         Value::List(items) => items.get(index),
         _ => None,
     });
-    item.map_or_else(|| place(section, key), |item| item.span.clone())
+    item.map_or_else(|| place(section, key.name), |item| item.span.clone())
 }
 
 /// A quantity that has to be there and whose tolerance would not be used: `why` says what is reckoned with in its place.
@@ -223,7 +219,7 @@ fn no_tolerance<Q: Entered>(section: &Section<'_>, key: &Key, why: &str) -> Opti
         let refused = Diagnostic::error("no-tolerance", format!("`{}` takes no ± here", key.name))
             .help(why.to_owned())
             .help("leave the ± out");
-        section.note(refused, place(section, key));
+        section.note(refused, place(section, key.name));
         return None;
     }
     Some(())
@@ -270,7 +266,7 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
             ),
         )
         .help("write \"0 mm\" where it sprang back straight, and \"folded\" where it gave way");
-        section.note(refused, place(section, &keys::SETS));
+        section.note(refused, place(section, keys::SETS.name));
         return None;
     }
     if let Some(i) = weights.windows(2).position(|pair| matches!(pair, [a, b] if a >= b)) {
@@ -288,7 +284,8 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
     }
     let (strip, set_deviation) = (strip?, set_deviation?);
     // Readings may be off by their error, one way and the other.
-    let shrinks = |pair: &[Option<Length>]| matches!(pair, [Some(before), Some(after)] if *before - *after > 2.0 * DEVIATIONS_IN_TOLERANCE * set_deviation);
+    let both = 2.0 * DEVIATIONS_IN_TOLERANCE * set_deviation;
+    let shrinks = |pair: &[Option<Length>]| matches!(pair, [Some(one), Some(next)] if *one - *next > both);
     if let Some(i) = sets.windows(2).position(shrinks) {
         let refused =
             Diagnostic::error("contradiction", "after a heavier weight no less can stay bent than before it")
@@ -322,7 +319,7 @@ pub(super) fn each<T>(
     if items.is_empty() {
         let refused = Diagnostic::error("missing-value", format!("`{}` is an empty list", key.name))
             .help(format!("write it as in {} = {}", key.name, key.example));
-        section.note(refused, place(section, key));
+        section.note(refused, place(section, key.name));
         return None;
     }
     let dotted = section.dotted(key.name);
@@ -435,19 +432,15 @@ fn dropped_set(section: &Section<'_>) -> Option<(Option<Length>, Option<Length>)
     if matches!(written, Some(Value::Text(text)) if text.eq_ignore_ascii_case(FOLDED)) {
         return Some((None, None));
     }
-    let set = section.needed_quantity::<Length>(&keys::TEST_SET).take();
+    let set = needed(section, &keys::TEST_SET, by_mm(RULER_MM));
     let error = section.table.get(keys::TEST_SET.name).and_then(|entry| written_half::<Length>(&entry.node));
     if error.is_some() && section.table.get(keys::TEST_ERROR.name).is_some() {
         let refused = Diagnostic::error("contradiction", "how exactly `set` was read is written twice")
             .help("leave out `error`, or what stands behind ±");
-        section.note(refused, place(section, &keys::TEST_ERROR));
+        section.note(refused, place(section, keys::TEST_ERROR.name));
         return None;
     }
-    if error == Some(Length::default()) {
-        section.note(exact(&keys::TEST_SET), place(section, &keys::TEST_SET));
-        return None;
-    }
-    Some((Some(set?), error))
+    Some((Some(set?.read), error))
 }
 
 /// A leg of the sheet dropped with its gear.
