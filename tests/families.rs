@@ -11,13 +11,13 @@
 mod common;
 
 use common::assert_close;
-use gearleg::analysis::{Margins, check, families, gear_margins};
+use gearleg::analysis::{Margins, check, families, first_sizes, gear_margins};
 use gearleg::diagnostic::SourceText;
 use gearleg::input::project::Draft;
 use gearleg::input::tables::builtin;
 use gearleg::material::{Family, Library, StockForm};
 use gearleg::model::{PlateMetal, Project};
-use gearleg::results::{SizedGear, Verdict};
+use gearleg::results::{Margin, SizedGear, Verdict};
 use gearleg::search::size;
 use std::sync::{Arc, LazyLock};
 use uom::si::length::millimeter;
@@ -104,9 +104,7 @@ fn a_dropped_gear_has_the_worst_margins_of_all_families_and_the_largest_load_fac
     assert_close(both.factors.inertia, factors[0].max(factors[1]), 1e-12, "load factor");
     let mut of_second = 0;
     for margin in &both.margins {
-        let same = |m: &&gearleg::results::Margin| {
-            m.check == margin.check && m.part == margin.part && m.case == margin.case
-        };
+        let same = |m: &&Margin| m.check == margin.check && m.part == margin.part && m.case == margin.case;
         let least = each
             .iter()
             .filter_map(|one| one.margins.iter().filter(same).filter_map(|m| m.value()).reduce(f64::min));
@@ -160,7 +158,7 @@ fn sized(text: &str, card: bool) -> SizedGear {
     found.0.gears[0].clone()
 }
 
-/// What the merchant's card has of an open sheet holds for each family, and the next thinner sheet does not for one.
+/// What the merchant's card has of an open sheet holds for each family.
 #[test]
 fn the_card_of_an_open_sheet_holds_for_every_family() {
     let plain = |thickness: &str| {
@@ -209,4 +207,34 @@ fn limits_of_load_factor_and_mass_count_for_every_family() {
     let between = 0.5 * (masses[0] + masses[1]);
     assert!((masses[0] - masses[1]).abs() > 100.0, "{masses:?}");
     assert!(!held(&format!("most_mass = \"{between:.0} g\"")), "{masses:?}");
+}
+
+/// A bolt that is tried as the first to give has, of every family, the worse of what it holds and of how surely it gives first.
+#[test]
+fn bolts_that_are_to_give_first_are_judged_by_every_family() {
+    let text = std::fs::read_to_string("docs/examples/survey-plane-fuse.toml").expect("it can be read");
+    let (before, rest) = text.split_once("[[gear.main.brace]]").expect("it has wires");
+    let (_, mount) = rest.split_once("[gear.main.mount]").expect("it has a mount");
+    let listed = text.lines().find(|line| line.starts_with("cases = ")).expect("it lists its landings");
+    let text = format!("{before}[gear.main.mount]{mount}")
+        .replace(listed, "cases = [\"level\", \"obstacle\"]")
+        .replace("metal = \"6082-T6\"", "metal = \"bench\"");
+    let word = "[[bench_test]]\nkind = \"told\"\nword = \"304\"\ntrust = 0.5\n";
+    let project = read(&format!("{text}\n{word}{STRIP}"));
+    let mut few = LIBRARY.clone();
+    few.stock.retain(|stock| stock.form != StockForm::Bolt);
+    for stock in few.stock.iter_mut().filter(|stock| stock.form == StockForm::NylonBolt) {
+        stock.labels = vec!["M6".to_owned()];
+    }
+    let tried = |project: &Project| {
+        let found = first_sizes(project, &few, &|_, _| ()).expect("it can be analysed");
+        assert!(!found.is_empty(), "one bolt is tried");
+        [&found[0].holds, &found[0].first].map(|m| m.as_ref().and_then(Margin::value).expect("it is told"))
+    };
+    let each: Vec<[f64; 2]> = known(&project).iter().map(tried).collect();
+    assert_eq!(each.len(), 2);
+    for (i, found) in tried(&project).into_iter().enumerate() {
+        assert_close(found, each[0][i].min(each[1][i]), 1e-12, "the worse of both");
+    }
+    assert!(each[0] != each[1], "the stiffness matters: {each:?}");
 }
