@@ -43,16 +43,22 @@ fn word(name: &str, rows: &[&str]) -> Named {
     Named { name: name.to_owned(), rows: rows.iter().map(|r| (*r).to_owned()).collect() }
 }
 
-/// A strip of 25 × 3 mm, 150 mm long, that sprang back from all weights but the last, after which so much stayed.
-fn strip(weights: &[f64], last: f64) -> ShopTest {
-    let all = weights.len();
-    let set = |i: usize| Some(Length::new::<millimeter>(if i + 1 == all { last } else { 0.0 }));
+/// A strip of 25 × 3 mm, 150 mm long, with what was read after each weight.
+fn read_strip(weights: &[f64], sets: &[f64]) -> ShopTest {
+    let step = |(kg, set): (&f64, &f64)| (Mass::new::<kilogram>(*kg), Some(Length::new::<millimeter>(*set)));
     ShopTest::BendStrip {
         strip: Strip { width: mm(25.0, 0.1), thickness: mm(3.0, 0.015), length: mm(150.0, 0.5) },
-        steps: weights.iter().enumerate().map(|(i, kg)| (Mass::new::<kilogram>(*kg), set(i))).collect(),
+        steps: weights.iter().zip(sets).map(step).collect(),
         weight_deviation: 0.005,
         set_deviation: Length::new::<millimeter>(0.5),
     }
+}
+
+/// The same that sprang back from all weights but the last, after which so much stayed.
+fn strip(weights: &[f64], last: f64) -> ShopTest {
+    let mut sets = vec![0.0; weights.len()];
+    sets.iter_mut().rev().take(1).for_each(|set| *set = last);
+    read_strip(weights, &sets)
 }
 
 /// REFERENCE: 29 to 35 % IACS holds 2024-T3, soft 5xxx and 7075-T6 together; conductivity alone can't part them.
@@ -190,18 +196,8 @@ fn strips_of_aluminium_stay_aluminium() {
 /// makes steel to aluminium nor raises what is designed with, nor does it make the strip fit nothing.
 #[test]
 fn a_small_set_that_is_misread_early_changes_little() {
-    let read = |weights: &[f64], sets: &[f64]| ShopTest::BendStrip {
-        strip: Strip { width: mm(25.0, 0.1), thickness: mm(3.0, 0.02), length: mm(150.0, 0.5) },
-        steps: weights
-            .iter()
-            .zip(sets)
-            .map(|(kg, set)| (Mass::new::<kilogram>(*kg), Some(Length::new::<millimeter>(*set))))
-            .collect(),
-        weight_deviation: 0.005,
-        set_deviation: Length::new::<millimeter>(0.5),
-    };
     let steel = |early: f64| {
-        let strip = read(&[2.0, 4.0, 6.0, 8.0, 9.0, 10.0], &[0.0, early, 0.0, 0.0, 1.0, 4.0]);
+        let strip = read_strip(&[2.0, 4.0, 6.0, 8.0, 9.0, 10.0], &[0.0, early, 0.0, 0.0, 1.0, 4.0]);
         told(vec![strip, ShopTest::Clue(Clue::Magnet, true)])
     };
     let (right, misread) = (steel(0.0), steel(1.0));
@@ -216,7 +212,7 @@ fn a_small_set_that_is_misread_early_changes_little() {
     let ratio = f64::from(misread.yield_strength.p05 / right.yield_strength.p05);
     assert!(ratio < 1.02 && ratio > 0.9, "{ratio}");
     let weights = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0];
-    let soft = |early: f64| told(vec![read(&weights, &[early, 0.0, 0.0, 0.0, 0.0, 1.0, 5.0])]);
+    let soft = |early: f64| told(vec![read_strip(&weights, &[early, 0.0, 0.0, 0.0, 0.0, 1.0, 5.0])]);
     let ratio = f64::from(soft(1.0).yield_strength.p05 / soft(0.0).yield_strength.p05);
     assert!(soft(1.0).misfits.is_empty() && (0.9..1.02).contains(&ratio), "{ratio}");
 }
@@ -343,23 +339,13 @@ fn a_tight_bend_is_not_taken_for_the_yield_strength_of_soft_sheet() {
 /// large sets tell of hardening, and don't drown what the small ones say.
 #[test]
 fn a_soft_strip_is_told_as_soft_however_far_it_was_bent() {
-    let of = |weights: &[f64], sets: &[f64]| ShopTest::BendStrip {
-        strip: Strip { width: mm(25.0, 0.1), thickness: mm(3.0, 0.02), length: mm(150.0, 0.5) },
-        steps: weights
-            .iter()
-            .zip(sets)
-            .map(|(kg, set)| (Mass::new::<kilogram>(*kg), Some(Length::new::<millimeter>(*set))))
-            .collect(),
-        weight_deviation: 0.005,
-        set_deviation: Length::new::<millimeter>(0.5),
-    };
-    let soft = of(&[1.5, 2.0, 2.5, 3.0, 3.5, 4.0], &[0.0, 0.0, 0.0, 0.5, 3.0, 19.0]);
+    let soft = read_strip(&[1.5, 2.0, 2.5, 3.0, 3.5, 4.0], &[0.0, 0.0, 0.0, 0.5, 3.0, 19.0]);
     let sheet = told(vec![soft, ShopTest::Stamp(word("7075-T6", &["7075-T6"]))]);
     assert!(sheet.misfits.is_empty() && sheet.contradictions.len() == 1, "{sheet:?}");
     let likely = sheet.yield_strength;
     assert!(pascals(likely.p05) < 95e6 && pascals(likely.p95) > 95e6, "{likely:?}");
     // A slip: the last set of a strip of 250 MPa cannot be nothing.
-    let slip = told(vec![of(&[4.0, 6.0, 8.0, 30.0], &[0.0, 0.0, 3.0, 0.0])]);
+    let slip = told(vec![read_strip(&[4.0, 6.0, 8.0, 30.0], &[0.0, 0.0, 3.0, 0.0])]);
     assert_eq!((slip.misfits.as_slice(), slip.design_yield()), (&[0][..], None));
 }
 
