@@ -115,6 +115,11 @@ fn a_gear_is_checked_with_the_lower_value_of_its_sheet() {
         assert_eq!(leg["allowable"].as_f64(), design);
         assert_eq!(leg["basis"], "bench test");
     }
+    let words = gearleg(["check", file]).out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("allowed (bench), margin") && words.contains("This rests on bench tests."),
+        "{words}"
+    );
     let spread = gearleg(["check", file, "--spread", "--samples", "200", "--explain"]);
     assert!(spread.out.contains("as its bench tests leave it"), "{}", spread.out);
     assert!(spread.out.contains("The tested metal's grade is unproven still"), "the caution stays");

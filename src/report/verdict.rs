@@ -106,7 +106,8 @@ fn basis_words(margin: &Margin) -> &'static str {
         Some(Basis::FromMemory) => " This rests on a value recalled from its source, not read in it.",
         Some(Basis::CommonPractice) => " This rests on common practice, without a published source.",
         Some(Basis::Told) => " This rests on what you were told.",
-        Some(Basis::SpecificationMinimum | Basis::Computed | Basis::BenchTest) | None => "",
+        Some(Basis::BenchTest) => " This rests on bench tests.",
+        Some(Basis::SpecificationMinimum | Basis::Computed) | None => "",
     }
 }
 
