@@ -387,6 +387,24 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
             };
             ShopTest::Clue(Clue::Magnet, dice.share() < chance)
         }
+        "spark" => {
+            let chance = match sheet.family {
+                Family::Steel | Family::Titanium => 0.97,
+                Family::Stainless => 0.9,
+                _ => 0.01,
+            };
+            ShopTest::Clue(Clue::Spark, dice.share() < chance)
+        }
+        "caustic" => {
+            // Copper- and zinc-bearing aluminium, and some of what no table has.
+            let alloyed = |name: &str| name.starts_with('2') || name.starts_with('7');
+            let chance = match (sheet.family, sheet.row) {
+                (Family::Aluminium, None) => 0.3,
+                (Family::Aluminium, Some(row)) if alloyed(&row.name) => 0.9,
+                _ => 0.05,
+            };
+            ShopTest::Clue(Clue::Caustic, dice.share() < chance)
+        }
         "told" => {
             let own = sheet.row.map_or("none", |m| m.name.as_str());
             let names: Vec<&str> = ROWS.into_iter().chain(["none"; 4]).collect();
