@@ -69,7 +69,8 @@ pub(super) fn together(desk: &Desk, alone: &[Posterior], all: &Posterior) -> Opt
 }
 
 /// The side of tests that contradict each other that is believed, which leaves the lowest strength to design with, and the other sides. Each
-/// test is believed in turn, with every other that does not contradict those taken before it, the weakest first.
+/// test is believed in turn, with every other that does not contradict those taken before it, the weakest first; as many of these as agree
+/// with each other as a whole.
 pub(super) fn sides(desk: &Desk, alone: &[Posterior], contradictions: &[Contradiction]) -> (Side, Vec<Side>) {
     let pair = |a: usize, b: usize| contradictions.iter().any(|c| c.tests == [a.min(b), a.max(b)]);
     let mut weakest: Vec<(usize, &Posterior)> = alone.iter().enumerate().collect();
@@ -89,6 +90,9 @@ pub(super) fn sides(desk: &Desk, alone: &[Posterior], contradictions: &[Contradi
                 (side, found) = (with, both);
             }
         }
+        while stands_against_the_rest(desk, alone, &side, &found) && side.pop().is_some() {
+            found = desk.posterior(&side);
+        }
         side.sort_unstable();
         if !sides.iter().any(|(known, _)| *known == side) {
             sides.push((side, found));
@@ -98,6 +102,15 @@ pub(super) fn sides(desk: &Desk, alone: &[Posterior], contradictions: &[Contradi
     let mut sides = sides.into_iter();
     let believed = sides.next().unwrap_or_else(|| (desk.all(), desk.posterior(&desk.all())));
     (believed, sides.collect())
+}
+
+/// Whether one of a side's tests contradicts all its others together; of two the pair is known.
+fn stands_against_the_rest(desk: &Desk, alone: &[Posterior], side: &[usize], found: &Posterior) -> bool {
+    side.len() > 2
+        && side.iter().any(|i| {
+            let rest: Vec<usize> = side.iter().copied().filter(|own| own != i).collect();
+            alone.get(*i).is_some_and(|one| times(one, &desk.posterior(&rest), found) > CONTRADICTS)
+        })
 }
 
 fn weaker(a: &Posterior, b: &Posterior) -> Ordering {

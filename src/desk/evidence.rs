@@ -275,12 +275,11 @@ fn strip_steps(
     modulus: Stress,
 ) -> f64 {
     let beam = cantilever(strip);
-    let first = beam.first_yield(strength);
-    let gentle = GENTLY * beam.elastic_movement(first, modulus);
+    let gentle = GENTLY * beam.elastic_movement(beam.first_yield(strength), modulus);
     let mut likely = 1.0;
     for (weight, seen) in steps {
         let load = *weight * gravity();
-        let p = f64::from(load / first);
+        let p = beam.yielding_share(load, strength, modulus);
         let elastic = beam.elastic_movement(load, modulus);
         let much = PLAIN * elastic;
         let set = beam.set(load, strength, modulus);

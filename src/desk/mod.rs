@@ -34,7 +34,7 @@ use hypothesis::{Hypothesis, hypotheses, known_hardness};
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
-/// Chance that tests of strength have to leave a family to be reckoned with. chosen: with less it is not made so weak or so strong.
+/// Chance that every test of strength has to leave a family to be reckoned with. chosen: with less it is not made so weak or so strong.
 const OUT_OF_QUESTION: f64 = 1e-6;
 
 /// Shares of the distribution that are told.
@@ -183,9 +183,11 @@ impl Desk {
     fn families(&self, tests: &[&ShopTest], believed: &Side, others: &[Side]) -> Vec<FamilyChance> {
         let measures =
             |i: &usize| tests.get(*i).is_some_and(|test| TestKind::OF_STRENGTH.contains(&test.kind()));
-        let without = |side: &Side| {
-            let rest: Vec<usize> = side.0.iter().copied().filter(|i| !measures(i)).collect();
-            self.posterior(&rest)
+        // What a side says, what it does without its tests of strength, and with each of them alone.
+        let told = |side: &Side| -> (Posterior, Vec<Posterior>) {
+            let (strength, rest): (Vec<usize>, Vec<usize>) = side.0.iter().copied().partition(measures);
+            let with = |one: usize| self.posterior(&rest.iter().copied().chain([one]).collect::<Vec<_>>());
+            (self.posterior(&rest), strength.into_iter().map(with).collect())
         };
         let of = |family: Family, found: &Posterior| {
             let own: Vec<(&Held, f64)> = self
@@ -206,13 +208,12 @@ impl Desk {
                 density: kilogram * mean(&|of| of.density.ln).exp(),
             })
         };
-        let sides: Vec<(&Posterior, Posterior)> =
-            std::iter::once(believed).chain(others).map(|side| (&side.1, without(side))).collect();
+        let sides: Vec<(&Posterior, (Posterior, Vec<Posterior>))> =
+            std::iter::once(believed).chain(others).map(|side| (&side.1, told(side))).collect();
         let likeliest = |family: Family| {
-            let each = sides.iter().flat_map(|(with, without)| {
-                let with = of(family, with).filter(|with| with.probability > OUT_OF_QUESTION);
-                let without = with.and_then(|_| of(family, without));
-                [with, without]
+            let each = sides.iter().flat_map(|(all, (rest, each))| {
+                let made = |one: &Posterior| of(family, one).is_some_and(|f| f.probability > OUT_OF_QUESTION);
+                [of(family, all), of(family, rest).filter(|_| each.iter().all(made))]
             });
             each.flatten().reduce(|best, one| if one.probability > best.probability { one } else { best })
         };

@@ -37,15 +37,21 @@ impl Cantilever {
         1.0 - 0.6 * sag * sag / (1.0 + 1.62 * sag * sag)
     }
 
+    /// Load over that of first yield, as the clamp feels it: it falls with the [lever](Self::lever).
+    #[must_use]
+    pub fn yielding_share(&self, load: Force, yield_strength: Stress, modulus: Stress) -> f64 {
+        let first = self.first_yield(yield_strength);
+        self.lever(load.min(first * 1.5), modulus) * f64::from(load / first)
+    }
+
     /// How much its end stays bent once the load is taken off; `None` when it folds under the load.
     ///
-    /// δ_y (f(p) − p), p = P / P_y, δ_y the movement at first yield; see [`movement_beyond_yield`]. p falls with the [lever](Self::lever).
+    /// δ_y (f(p) − p), p the [share](Self::yielding_share), δ_y the movement at first yield; see [`movement_beyond_yield`].
     #[must_use]
     pub fn set(&self, load: Force, yield_strength: Stress, modulus: Stress) -> Option<Length> {
-        let first = self.first_yield(yield_strength);
-        let p = self.lever(load.min(first * 1.5), modulus) * f64::from(load / first);
+        let p = self.yielding_share(load, yield_strength, modulus);
         let beyond = movement_beyond_yield(p)? - p;
-        Some(self.elastic_movement(first, modulus) * beyond)
+        Some(self.elastic_movement(self.first_yield(yield_strength), modulus) * beyond)
     }
 }
 
