@@ -173,9 +173,11 @@ impl Says {
 
 /// What a reading says of a hypothesis, whose strengths have such a `prior`.
 pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], prior: &[f64]) -> Says {
-    // Of strengths that a hypothesis does not have, nothing is worked out.
+    // Of strengths that no sheet of a hypothesis has, nothing is worked out, unless its range ends sharply: what its mechanics may be off by
+    // brings readings from beyond the end.
     let most = prior.iter().copied().fold(0.0, f64::max);
-    let has: Vec<bool> = prior.iter().map(|chance| *chance > UNHEARD_OF * most).collect();
+    let ends = matches!(hypothesis.strength, Strength::Between(..));
+    let has: Vec<bool> = prior.iter().map(|chance| ends || *chance > UNHEARD_OF * most).collect();
     let by_strength = |likely: &dyn Fn(Stress) -> f64| -> Vec<f64> {
         let each = has.iter().enumerate();
         each.map(|(i, has)| if *has { likely(strength(i)) } else { 0.0 }).collect()
@@ -282,7 +284,7 @@ fn strip_steps(
         let p = beam.yielding_share(load, strength, modulus);
         let elastic = beam.elastic_movement(load, modulus);
         let much = PLAIN * elastic;
-        let set = beam.set(load, strength, modulus);
+        let set = beam.set_at(p, load, strength, modulus);
         let plain = below((p - PLAIN_FROM) / PLAIN_WITHIN);
         let Some(seen) = *seen else {
             likely *= plain;
@@ -291,15 +293,21 @@ fn strip_steps(
         // Nobody knows whether it has yielded through and through: its set is then what theory has, as far as that goes, or any beyond a share
         // of its movement.
         let theory = set.map_or(0.0, |set| {
-            // Beyond that share a reading that theory is to have made is one that the eye has made.
-            let steeper = |more: Length| if seen >= much { Length::default() } else { more - set };
-            let steep = beam.set(load * (1.0 + READING_MODEL), strength, modulus).map_or(much, steeper);
+            // Under a load that is off by so much of itself. Beyond that share a reading that theory is to have made is one that the eye has made.
+            let steep = |by: f64| {
+                let other = beam.set(load * (1.0 + by), strength, modulus);
+                let steep = other.map_or(much, |other| (other - set).abs());
+                if seen >= much { 0.0 } else { f64::from(steep / deviation) }
+            };
             let near = p.min(1.0).powi(GENTLY_FROM);
-            let off =
-                root_of_squares(&[1.0, near * f64::from(gentle / deviation), f64::from(steep / deviation)]);
-            let apart = f64::from((seen - set) / deviation) / off;
+            let off = |steep: f64| root_of_squares(&[1.0, near * f64::from(gentle / deviation), steep]);
+            // Sets go up ever faster with the load: they are off by more above than below.
+            let (less, more) = (off(steep(-READING_MODEL)), off(steep(READING_MODEL)));
+            let own = if seen < set { less } else { more };
+            let middle = 0.5 * (less + more);
+            let apart = f64::from((seen - set) / deviation) / own;
             // Nothing is seen of a set that is less than nothing by the error of the eye.
-            if seen == Length::default() { below(apart) } else { normal(apart) / off }
+            if seen == Length::default() { below(apart) * own / middle } else { normal(apart) / middle }
         });
         let beyond = f64::from((seen - much) / deviation);
         // Some elastic movement more in the middle, and never nearer than the eye sees; nothing is seen where the error of the eye hides it.
@@ -468,32 +476,17 @@ pub(super) fn blurred(sharp: &[f64], deviation: f64) -> Vec<f64> {
     #[allow(clippy::cast_precision_loss, reason = "a few hundred at most")]
     let weights: Vec<f64> = (0..=reach).map(|i| normal(i as f64 / width)).collect();
     let all = 2.0 * weights.iter().sum::<f64>() - 1.0;
-    let last = sharp.len().saturating_sub(1);
-    let mut found = vec![0.0; sharp.len()];
-    let most = sharp.iter().copied().fold(0.0, f64::max);
-    for (i, chance) in sharp.iter().enumerate() {
-        // Most of a likelihood is next to nothing; what is added to it afterwards is more.
-        if *chance <= 1e-40 * most {
-            continue;
-        }
-        for (k, weight) in weights.iter().enumerate() {
-            let share = chance * weight / all;
-            for at in [i.checked_sub(k), (k > 0).then_some(i + k)].into_iter().flatten() {
-                if let Some(place) = found.get_mut(at) {
-                    *place += share;
-                }
-            }
-        }
-    }
     // Beyond the ends of the grid it goes on as it ends.
-    let mut tail = 0.0;
-    for (k, weight) in weights.iter().enumerate().skip(1).rev() {
-        tail += weight / all;
-        for (place, end) in [(k - 1, 0), ((last + 1).saturating_sub(k), last)] {
-            let end = sharp.get(end).copied().unwrap_or_default();
-            if let Some(place) = found.get_mut(place) {
-                *place += tail * end;
-            }
+    let end = |value: Option<&f64>| std::iter::repeat_n(value.copied().unwrap_or_default(), reach);
+    let wide: Vec<f64> = end(sharp.first()).chain(sharp.iter().copied()).chain(end(sharp.last())).collect();
+    let mut found = vec![0.0; sharp.len()];
+    for (k, weight) in weights.iter().enumerate() {
+        // What is k places below and k places above.
+        let from = |place: usize| wide.get(place..).unwrap_or_default();
+        let beside = from(reach - k).iter().zip(from(reach + k));
+        let share = if k == 0 { 0.5 * weight / all } else { weight / all };
+        for (place, (below, above)) in found.iter_mut().zip(beside) {
+            *place += share * (below + above);
         }
     }
     found

@@ -203,7 +203,7 @@ fn family_words(sheet: &SheetGrade) -> Option<String> {
     let each: Vec<String> = likely.iter().map(told).collect();
     Some(format!(
         "These tests leave open what it is: {}. `check`, `size` and `compare` reckon their margins with each, and the worse counts; \
-         curves, drops, masses and chances of a spread are those of {}.",
+         what `drop` tells, and `compare` beside margins, and the chances of `--spread` are those of {}.",
         each.join(", or "),
         first.words()
     ))

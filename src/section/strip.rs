@@ -27,32 +27,93 @@ impl Cantilever {
         4.0 * slender * slender * slender * load / (modulus * self.width)
     }
 
-    /// Share of its length that is left of a load's lever: the load comes nearer to the clamp as the strip swings down.
-    ///
-    /// 1 − 3/5 s² / (1 + 1.62 s²), s the movement of small displacements over the length: 3/5 s² is the closed form for small s, the
-    /// rest a fit to the elastica (the tests hold how near).
+    /// Share of its length that is left of a load's lever while nothing yields: the load comes nearer to the clamp as the strip swings down.
     #[must_use]
     pub fn lever(&self, load: Force, modulus: Stress) -> f64 {
-        let sag = f64::from(self.elastic_movement(load, modulus) / self.length);
-        1.0 - 0.6 * sag * sag / (1.0 + 1.62 * sag * sag)
+        lever_at(f64::from(self.elastic_movement(load, modulus) / self.length))
     }
 
-    /// Load over that of first yield, as the clamp feels it: it falls with the [lever](Self::lever).
+    /// Load over that of first yield, as the clamp feels it: it falls with the lever, which is shorter still where the strip has yielded and
+    /// swings down further. From 1.5 on it folds.
+    ///
+    /// p = P/P_y λ(s), with s the movement over the length, δ_y/L (P/P_y + f(p) − p): see [`movement_beyond_yield`].
     #[must_use]
     pub fn yielding_share(&self, load: Force, yield_strength: Stress, modulus: Stress) -> f64 {
         let first = self.first_yield(yield_strength);
-        self.lever(load.min(first * 1.5), modulus) * f64::from(load / first)
+        let times = f64::from(load / first);
+        let swing = f64::from(self.elastic_movement(first, modulus) / self.length);
+        let felt = |beyond: f64| times * lever_at(swing * (times + beyond));
+        let elastic = felt(0.0);
+        if elastic <= 1.0 {
+            return elastic;
+        }
+        let most = felt(beyond_yield(0.0));
+        if most >= PLASTIC {
+            return most;
+        }
+        // What is felt falls as the root w = √(3 − 2p) does, and p is between what it would be without swinging further and 1. Regula
+        // falsi, with the end that stays put counted for half (the Illinois rule).
+        let share = |root: f64| 0.5 * (3.0 - root * root);
+        let more = |root: f64| felt(beyond_yield(root)) - share(root);
+        let (mut low, mut high) = ((3.0 - 2.0 * elastic).max(0.0).sqrt(), 1.0);
+        let (mut at_low, mut at_high) = (more(low), more(high));
+        for _ in 0..ROUNDS {
+            let root = (low * at_high - high * at_low) / (at_high - at_low);
+            let left = more(root);
+            if left.abs() < NEAR || !left.is_finite() {
+                return share(root);
+            }
+            if (left > 0.0) == (at_high > 0.0) {
+                (high, at_high, at_low) = (root, left, 0.5 * at_low);
+            } else {
+                (low, at_low, at_high) = (root, left, 0.5 * at_high);
+            }
+        }
+        share(0.5 * (low + high))
     }
 
     /// How much its end stays bent once the load is taken off; `None` when it folds under the load.
     ///
-    /// δ_y (f(p) − p), p the [share](Self::yielding_share), δ_y the movement at first yield; see [`movement_beyond_yield`].
+    /// δ_y (f(p) − p) (1 − (1 − λ) s²/(s² + 0.4)), p the [share](Self::yielding_share), δ_y the movement at first yield, λ the lever: of a strip
+    /// that hangs down the part that has yielded is shorter by it, of a stiff one it is not; between them a fit to strips that a
+    /// large-displacement method bends (the tests hold how near). See [`movement_beyond_yield`].
     #[must_use]
     pub fn set(&self, load: Force, yield_strength: Stress, modulus: Stress) -> Option<Length> {
-        let p = self.yielding_share(load, yield_strength, modulus);
-        let beyond = movement_beyond_yield(p)? - p;
-        Some(self.elastic_movement(self.first_yield(yield_strength), modulus) * beyond)
+        self.set_at(self.yielding_share(load, yield_strength, modulus), load, yield_strength, modulus)
     }
+
+    /// The same where the [share](Self::yielding_share) is known.
+    #[must_use]
+    pub fn set_at(&self, share: f64, load: Force, yield_strength: Stress, modulus: Stress) -> Option<Length> {
+        let first = self.first_yield(yield_strength);
+        let beyond = movement_beyond_yield(share)? - share;
+        let movement = self.elastic_movement(first, modulus);
+        let times = f64::from(load / first);
+        let square = (f64::from(movement / self.length) * (times + beyond)).powi(2);
+        let shorter = (1.0 - share / times) * square / (square + 0.4);
+        Some(movement * beyond * (1.0 - shorter))
+    }
+}
+
+/// Times the load of first yield at which a rectangle has yielded through and through.
+const PLASTIC: f64 = 1.5;
+/// How near a share comes, and in how many rounds at most.
+const NEAR: f64 = 1e-9;
+const ROUNDS: usize = 40;
+
+/// Share of its length that is left of the lever of a strip whose end would go down by so much of its length if displacements were small.
+///
+/// (1 + s² (2.4 + 2.25 s²)/(1 + s²))^(−1/4): 1 − 3/5 s² for small s and √(2/3s) for large ones, both closed forms, and between them a fit to
+/// the elastica (the tests hold how near).
+fn lever_at(sag: f64) -> f64 {
+    let square = sag * sag;
+    (1.0 + square * (2.4 + 2.25 * square) / (1.0 + square)).sqrt().sqrt().recip()
+}
+
+/// f(p) − p of [`movement_beyond_yield`], by the root √(3 − 2p).
+fn beyond_yield(root: f64) -> f64 {
+    let p = 0.5 * (3.0 - root * root);
+    (5.0 - (3.0 + p) * root) / (p * p) - p
 }
 
 /// Movement of the end of a rectangular cantilever of perfectly plastic metal, relative to that at first yield, under `p` times the
@@ -64,8 +125,8 @@ impl Cantilever {
 pub fn movement_beyond_yield(p: f64) -> Option<f64> {
     if p <= 1.0 {
         Some(p)
-    } else if p <= 1.5 {
-        Some((5.0 - (3.0 + p) * (3.0 - 2.0 * p).sqrt()) / (p * p))
+    } else if p <= PLASTIC {
+        Some(p + beyond_yield((3.0 - 2.0 * p).sqrt()))
     } else {
         None
     }

@@ -198,7 +198,8 @@ fn curvature(moment: f64, width: f64, thickness: f64, strength: f64, modulus: f6
 }
 
 /// What stays of the movement of a strip's end; `None` when it folds. The load hangs straight down, so that its lever gets shorter as the
-/// strip swings: the shape under load is found round by round, and what it keeps of its curvature is added up along it.
+/// strip swings: the lever is found that the strip, followed from its clamp, ends with, and what it keeps of its curvature is added up
+/// along it. It folds where it would need more of a lever than it bears.
 pub(crate) fn set_of(
     load: f64,
     width: f64,
@@ -212,33 +213,33 @@ pub(crate) fn set_of(
     let first = strength * width * thickness * thickness / 6.0;
     let most = 0.9995 * 1.5 * first;
     let elastic = |moment: f64| 12.0 * moment / (modulus * width * thickness.powi(3));
-    let mut levers: Vec<f64> = (0..PIECES).map(|i| length - (i as f64 + 0.5) * piece).collect();
-    let mut kept = vec![0.0; PIECES];
-    for _ in 0..6 {
-        if load * levers[0] >= most {
-            return None;
-        }
-        let mut slope = 0.0_f64;
-        let mut places = Vec::with_capacity(PIECES + 1);
-        let mut x = 0.0;
-        for (lever, kept) in levers.iter().zip(&mut kept) {
-            let moment = load * lever;
+    // How far out the strip ends that bears the load so far out, and what stays of its movement.
+    let followed = |lever: f64| {
+        let (mut x, mut slope, mut set) = (0.0, 0.0_f64, 0.0);
+        for i in 0..PIECES {
+            let at = (i as f64 + 0.5) * piece;
+            let moment = load * (lever - x - 0.5 * piece * slope.cos()).max(0.0);
             let bent = if moment <= first {
                 elastic(moment)
             } else {
                 curvature(moment, width, thickness, strength, modulus)
             };
-            *kept = bent - elastic(moment);
+            set += (bent - elastic(moment)) * (length - at) * piece;
             slope += 0.5 * bent * piece;
-            x += 0.5 * piece * slope.cos();
-            places.push(x);
-            x += 0.5 * piece * slope.cos();
+            x += piece * slope.cos();
             slope += 0.5 * bent * piece;
         }
-        levers = places.iter().map(|at| x - at).collect();
+        (x, set)
+    };
+    let (mut short, mut long) = (0.0, length.min(most / load));
+    if followed(long).0 > long + 1e-9 * length {
+        return None;
     }
-    let from_end = |i: usize| length - (i as f64 + 0.5) * piece;
-    Some(kept.iter().enumerate().map(|(i, kept)| kept * from_end(i) * piece).sum())
+    for _ in 0..20 {
+        let middle = 0.5 * (short + long);
+        if followed(middle).0 > middle { short = middle } else { long = middle }
+    }
+    Some(followed(0.5 * (short + long)).1)
 }
 
 /// Share of a bend's curvature that is left: the moment of a hardening rectangle, let go elastically.

@@ -37,7 +37,7 @@ fn bent(elements: u32, loads: &[f64]) -> Vec<[f64; 3]> {
     loads.iter().map(&mut follow).collect()
 }
 
-fn elastica_rows() -> Vec<(f64, [f64; 3])> {
+pub(crate) fn elastica_rows() -> Vec<(f64, [f64; 3])> {
     let file = closed_forms();
     let number = |v: &serde_json::Value| v.as_f64().expect("a number");
     file["elastica"]["rows"]

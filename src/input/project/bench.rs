@@ -177,13 +177,13 @@ fn note_families(cx: &Context<'_>, sheet: &SheetGrade, plates: &[&Span]) {
             format!("the tests of `{}` leave open whether it is {}", shown(&sheet.sheet), each.join(", or ")),
         )
         .help(format!(
-            "margins are reckoned with each and the worse counts; curves, drops, masses and chances of a spread are those of {}",
+            "margins are reckoned with each and the worse counts; what `drop` tells, and `compare` beside margins, and the chances of --spread are those of {}",
             first.words()
         ))
-        .help(if weighed {
-            "repeat the tests that contradict each other"
-        } else {
-            "a piece on the kitchen scale tells: add a [[bench_test]] with kind = \"weigh\""
+        .help(match (weighed, sheet.contradictions.is_empty()) {
+            (true, false) => "repeat the tests that contradict each other",
+            (true, true) => "the piece was weighed too coarsely to tell: a larger one, or a finer scale, does",
+            (false, _) => "a piece on the kitchen scale tells: add a [[bench_test]] with kind = \"weigh\"",
         });
         cx.note(doubt, (*place).clone());
     }
