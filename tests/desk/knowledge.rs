@@ -161,12 +161,17 @@ fn strips_of_aluminium_stay_aluminium() {
         let set = |kg: f64| {
             // The load comes nearer to the clamp as the strip swings down: by 3/5 of the square of its movement over its length (closed form).
             let sag = 4.0 * kg * 9.80665 * l * l / (70e3 * b * t.powi(3));
-            let p = kg / first * (1.0 - 0.6 * sag * sag);
+            // Movement over that at first yield of an end-loaded cantilever of rectangular section (Prandtl), which swings it further.
+            let beyond = |p: f64| {
+                let p = p.clamp(1.0, 1.5);
+                (5.0 - (3.0 + p) * (3.0 - 2.0 * p).sqrt()) / (p * p) - p
+            };
+            let felt = |p: f64| kg / first * (1.0 - 0.6 * (sag + yields * beyond(p) / l).powi(2));
+            let p = (0..40).fold(1.0, |p, _| 0.5 * (p + felt(p)));
             if p <= 1.0 {
                 return Some(0.0);
             }
-            // Movement over that at first yield of an end-loaded cantilever of rectangular section (Prandtl).
-            (p < 1.5).then(|| yields * ((5.0 - (3.0 + p) * (3.0 - 2.0 * p).sqrt()) / (p * p) - p))
+            (p < 1.5).then(|| yields * beyond(p))
         };
         let weights = (1..=20).map(|k| f64::from(k) * 0.1 * first);
         let mut steps: Vec<(Mass, Option<Length>)> = Vec::new();
@@ -189,7 +194,11 @@ fn strips_of_aluminium_stay_aluminium() {
             let likely: f64 = own.map(|g| g.probability).sum();
             // And yet it is not for a strip to say how stiff a sheet is.
             assert!(sheet.likely_families().len() > 1 || mpa < 200.0, "{mpa} MPa: {:?}", sheet.families);
-            assert!(likely > 0.5, "{mpa} MPa, {many}: {:?}", sheet.families);
+            let families: Vec<Family> =
+                sheet.likely_families().iter().flat_map(|f| f.families.clone()).collect();
+            assert!(families.contains(&Family::Aluminium), "{mpa} MPa, {many}: {:?}", sheet.families);
+            // Six strips that all err the same way by a rule's half millimetre may look like a stiffer metal among the rows.
+            assert!(likely > 0.5 || many > 3, "{mpa} MPa, {many}: {:?}", sheet.families);
         }
     }
 }
