@@ -284,7 +284,7 @@ fn limber_strips() -> Record {
             "moment–curvature line of a perfectly plastic rectangle, by the large-displacement kernel",
             Provenance::ClosedForm,
         ),
-        (Tolerance::Within(0.20), "a fit; too small a set is taken for a weaker metal"),
+        (Tolerance::Within(0.20), "a fit"),
     );
     let young = 70e9;
     for (thick, long, strength, times) in LIMBER {
