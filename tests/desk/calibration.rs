@@ -1,8 +1,10 @@
 //! Of every hundred sheets about ninety-five are stronger than the lower value that is told of them.
 
 use super::drops::drops;
+use super::knowledge::{LIBRARY as ALL, aluminium};
 use super::sheets::{Dice, LIBRARY, Sheet, THICKNESS, bench, discs, pascals, sheet, test};
 use gearleg::desk::{grade, one_sheet};
+use gearleg::material::Family;
 use gearleg::model::{Bench, BenchPrior, ShopTest};
 use gearleg::units::Length;
 use std::thread;
@@ -116,4 +118,39 @@ kinds! {
     drops_with_the_gear: ["drops"],
     word_and_clues: ["told", "magnet", "stamp"],
     many: ["bend-strip", "conductivity", "magnet", "fold"],
+}
+
+/// After six strips of one sheet of aluminium, whose readings scatter as readings do, aluminium is likelier than all else, on the average; it
+/// always stays open, and hardly ever is the sheet told to be stronger than it is.
+#[test]
+fn six_strips_of_aluminium() {
+    let (mut likely, mut above, mut all) = (0.0, 0, 0);
+    for mpa in [190.0, 280.0, 350.0] {
+        for seed in 1..=4 {
+            let mut dice = Dice(seed);
+            let made = Sheet {
+                row: None,
+                family: Family::Aluminium,
+                strength: mpa * 1e6,
+                modulus: 70e9,
+                hardening: 0.1,
+                density: 2700.0,
+                conductivity: 40.0,
+                thickness: THICKNESS,
+                off: [1.0; 4],
+                folds: 0.5,
+                radius: 1.5,
+            };
+            let strips: Vec<ShopTest> = (0..6).map(|_| test("bend-strip", &made, &mut dice)).collect();
+            let strips: Vec<&ShopTest> = strips.iter().collect();
+            let told = one_sheet("bench", &strips, &ALL, None, &BenchPrior::default());
+            let mut families = told.likely_families().into_iter().flat_map(|f| f.families);
+            assert!(families.any(|f| f == Family::Aluminium), "{mpa} MPa, {seed}: {:?}", told.families);
+            likely += aluminium(&told);
+            above += usize::from(made.strength > pascals(told.yield_strength.p05));
+            all += 1;
+        }
+    }
+    assert!(likely / f64::from(all) > 0.5, "{likely} of {all}");
+    assert!(above as f64 >= 0.95 * f64::from(all), "{above} of {all}");
 }
