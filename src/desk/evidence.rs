@@ -277,10 +277,16 @@ fn strip_steps(
     modulus: Stress,
 ) -> f64 {
     let beam = cantilever(strip);
-    let gentle = GENTLY * beam.elastic_movement(beam.first_yield(strength), modulus);
+    let first = beam.first_yield(strength);
+    let gentle = GENTLY * beam.elastic_movement(first, modulus);
     let mut likely = 1.0;
     for (weight, seen) in steps {
         let load = *weight * gravity();
+        // Where nothing yields, and would not under a load that is off, half of all eyes see nothing, and half of them more.
+        if *seen == Some(Length::default()) && load * (1.0 + READING_MODEL) <= first {
+            likely *= 0.5;
+            continue;
+        }
         let p = beam.yielding_share(load, strength, modulus);
         let elastic = beam.elastic_movement(load, modulus);
         let much = PLAIN * elastic;
@@ -294,15 +300,21 @@ fn strip_steps(
         // of its movement.
         let theory = set.map_or(0.0, |set| {
             // Under a load that is off by so much of itself. Beyond that share a reading that theory is to have made is one that the eye has made.
-            let steep = |by: f64| {
-                let other = beam.set(load * (1.0 + by), strength, modulus);
-                let steep = other.map_or(much, |other| (other - set).abs());
-                if seen >= much { 0.0 } else { f64::from(steep / deviation) }
+            let steep = |by: f64, share: f64| {
+                let other = beam.set_at(share, load * (1.0 + by), strength, modulus);
+                f64::from(other.map_or(much, |other| (other - set).abs()) / deviation)
+            };
+            let (less, more) = if seen >= much {
+                (0.0, 0.0)
+            } else {
+                // The share goes up nearly in a line, over so little.
+                let heavier = beam.yielding_share(load * (1.0 + READING_MODEL), strength, modulus);
+                (steep(-READING_MODEL, 2.0 * p - heavier), steep(READING_MODEL, heavier))
             };
             let near = p.min(1.0).powi(GENTLY_FROM);
             let off = |steep: f64| root_of_squares(&[1.0, near * f64::from(gentle / deviation), steep]);
             // Sets go up ever faster with the load: they are off by more above than below.
-            let (less, more) = (off(steep(-READING_MODEL)), off(steep(READING_MODEL)));
+            let (less, more) = (off(less), off(more));
             let own = if seen < set { less } else { more };
             let middle = 0.5 * (less + more);
             let apart = f64::from((seen - set) / deviation) / own;

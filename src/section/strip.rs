@@ -51,22 +51,35 @@ impl Cantilever {
         if most >= PLASTIC {
             return most;
         }
-        // What is felt falls as the root w = √(3 − 2p) does, and p is between what it would be without swinging further and 1. Regula
-        // falsi, with the end that stays put counted for half (the Illinois rule).
-        let share = |root: f64| 0.5 * (3.0 - root * root);
-        let more = |root: f64| felt(beyond_yield(root)) - share(root);
-        let (mut low, mut high) = ((3.0 - 2.0 * elastic).max(0.0).sqrt(), 1.0);
-        let (mut at_low, mut at_high) = (more(low), more(high));
+        // The more it swings, the less it feels: p lies between what it feels without swinging further and what it feels then. By regula
+        // falsi in the root w = √(3 − 2p), in which f is smooth, with an end that stays put twice counted for half (the Illinois rule).
+        let (share, root) =
+            (|w: f64| 0.5 * (3.0 - w * w), |p: f64| (3.0 - 2.0 * p.clamp(1.0, PLASTIC)).sqrt());
+        let more = |w: f64| felt(beyond_yield(w)) - share(w);
+        let mut low = root(elastic);
+        let mut at_low = more(low);
+        if at_low.abs() < NEAR {
+            return share(low);
+        }
+        let mut high = root(share(low) + at_low);
+        let mut at_high = more(high);
+        let mut moved_high = None;
         for _ in 0..ROUNDS {
-            let root = (low * at_high - high * at_low) / (at_high - at_low);
-            let left = more(root);
-            if left.abs() < NEAR || !left.is_finite() {
-                return share(root);
+            let w = (low * at_high - high * at_low) / (at_high - at_low);
+            let left = more(w);
+            if left.abs() < NEAR {
+                return share(w);
             }
-            if (left > 0.0) == (at_high > 0.0) {
-                (high, at_high, at_low) = (root, left, 0.5 * at_low);
+            if left > 0.0 {
+                if moved_high == Some(true) {
+                    at_low *= 0.5;
+                }
+                (high, at_high, moved_high) = (w, left, Some(true));
             } else {
-                (low, at_low, at_high) = (root, left, 0.5 * at_high);
+                if moved_high == Some(false) {
+                    at_high *= 0.5;
+                }
+                (low, at_low, moved_high) = (w, left, Some(false));
             }
         }
         share(0.5 * (low + high))
@@ -98,7 +111,7 @@ impl Cantilever {
 /// Times the load of first yield at which a rectangle has yielded through and through.
 const PLASTIC: f64 = 1.5;
 /// How near a share comes, and in how many rounds at most.
-const NEAR: f64 = 1e-9;
+const NEAR: f64 = 1e-7;
 const ROUNDS: usize = 40;
 
 /// Share of its length that is left of the lever of a strip whose end would go down by so much of its length if displacements were small.
@@ -129,5 +142,44 @@ pub fn movement_beyond_yield(p: f64) -> Option<f64> {
         Some(p + beyond_yield((3.0 - 2.0 * p).sqrt()))
     } else {
         None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_abs_diff_eq;
+    use uom::si::length::millimeter;
+    use uom::si::pressure::megapascal;
+
+    /// What the clamp feels is what is left of the lever of a strip that swings as far as it says; it never falls under more weight.
+    #[test]
+    fn the_share_of_first_yield_fits_the_swing() {
+        let mm = |value: f64| Length::new::<millimeter>(value);
+        let mpa = |value: f64| Stress::new::<megapascal>(value);
+        let mut solved = 0;
+        for (thick, long, strength, modulus) in [
+            (5.0, 80.0, 60.0, 70e3),
+            (3.0, 150.0, 250.0, 70e3),
+            (1.0, 200.0, 260.0, 70e3),
+            (0.5, 300.0, 530.0, 71.5e3),
+        ] {
+            let beam = Cantilever { width: mm(25.0), thickness: mm(thick), length: mm(long) };
+            let first = beam.first_yield(mpa(strength));
+            let swing = f64::from(beam.elastic_movement(first, mpa(modulus)) / beam.length);
+            let mut before = 0.0;
+            for step in 1..800 {
+                let times = 0.01 * f64::from(step);
+                let share = beam.yielding_share(first * times, mpa(strength), mpa(modulus));
+                assert!(share > before, "{thick} mm, {times}: {share} after {before}");
+                before = share;
+                if let Some(movement) = movement_beyond_yield(share) {
+                    let felt = times * lever_at(swing * (times + movement - share));
+                    assert_abs_diff_eq!(felt, share, epsilon = 1e-6);
+                    solved += usize::from(share > 1.0);
+                }
+            }
+        }
+        assert!(solved > 100, "{solved} yield and don't fold");
     }
 }
