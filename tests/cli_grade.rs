@@ -215,12 +215,63 @@ fn another_thickness_is_doubted() {
         .replace("metal = \"unknown\"", "metal = \"bench\"");
     let doubted = graded(&format!("{project}\n{tests}"), &[]);
     assert!(
-        doubted.err.contains("are of a sheet of 3.02 mm, and this plate is 5 mm thick"),
+        doubted.err.contains("are of a sheet of 3.02 mm, and a plate of it is 5 mm thick"),
         "{}",
         doubted.err
     );
     let same = graded(&format!("{project}\n{}", tests.replace("3.02 mm", "4.93 mm")), &[]);
     assert!(!same.err.contains("another thickness"), "{}", same.err);
+    // Whoever reads the report alone reads it too.
+    let cautioned = |tests: &str| {
+        let folder = scratch();
+        let file = path(&folder, "plane.toml");
+        fs::write(&file, format!("{project}\n{tests}")).expect("it can be written");
+        let told = json(&gearleg(["check", file.to_str().expect("a name"), "--format", "json"]));
+        let cautions = told["cautions"].as_array().expect("a list").clone();
+        cautions.iter().any(|c| c.as_str().is_some_and(|c| c.contains("Another thickness is another sheet")))
+    };
+    assert!(cautioned(&tests));
+    assert!(!cautioned(&tests.replace("3.02 mm", "4.93 mm")));
+}
+
+/// A dealer's word is no test: what rests on it alone is marked as told.
+#[test]
+fn a_word_alone_is_no_bench_test() {
+    let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"))
+        .replace("metal = \"unknown\"", "metal = \"bench\"");
+    let bases = |tests: &str| -> Vec<String> {
+        let folder = scratch();
+        let file = path(&folder, "plane.toml");
+        fs::write(&file, format!("{project}\n{tests}")).expect("it can be written");
+        let told = json(&gearleg(["check", file.to_str().expect("a name"), "--format", "json"]));
+        let margins = told["margins"].as_array().expect("a list").iter();
+        let cautions = told["cautions"].to_string();
+        assert!(cautions.contains("measures its strength"), "{cautions}");
+        let bent = margins.filter(|m| m["check"] == "leg-yield");
+        bent.filter_map(|m| m["basis"].as_str().map(str::to_owned)).collect()
+    };
+    let word = "[[bench_test]]\nkind = \"told\"\nword = \"7075-T6\"\ntrust = 1\n";
+    let stamp = "[[bench_test]]\nkind = \"stamp\"\nread = \"6082-T6\"\n";
+    let scale = "[[bench_test]]\nkind = \"weigh\"\nmass = \"100.0 g\"\nin_water = \"63.0 g\"\n";
+    for (tests, basis) in
+        [(word.to_owned(), "told"), (stamp.to_owned(), "told"), (format!("{word}\n{scale}"), "bench test")]
+    {
+        let found = bases(&tests);
+        assert!(!found.is_empty() && found.iter().all(|own| own == basis), "{tests}: {found:?}");
+    }
+}
+
+/// What a sheet's readings come to is shown: it tells a slip soonest. A brass sheet weighs what no row does.
+#[test]
+fn what_readings_come_to_is_shown() {
+    let brass = "format = 1\n[[bench_test]]\nkind = \"weigh\"\nmass = \"100.0 g\"\nin_water = \"88.1 g\"\n";
+    let told = json(&graded(brass, &["--format", "json"]));
+    assert!(told["yield_Pa"].is_null() && told["design_yield_Pa"].is_null());
+    let density = told["tests"][0]["reads"]["density_kg_m3"].as_f64().expect("a density");
+    // By hand: 998 × 100/11.9.
+    assert!((density - 998.0 * 100.0 / 11.9).abs() < 1e-6, "{density}");
+    let words = graded(brass, &[]);
+    assert!(words.out.contains("8390 kg/m^3") && !words.out.contains("WHAT IT MAY BE"), "{}", words.out);
 }
 
 #[test]
@@ -371,7 +422,7 @@ fn a_sheet_of_a_family_that_nobody_knows_is_checked_as_each() {
         margins.iter().filter_map(|m| Some((key(m), m["margin"].as_f64()?))).collect()
     };
     let families = told["families"].as_array().expect("a list");
-    let likely: Vec<&Value> = families.iter().filter(|f| f["probability"].as_f64() > Some(0.05)).collect();
+    let likely: Vec<&Value> = families.iter().filter(|f| f["at_most"].as_f64() > Some(0.05)).collect();
     let one = |family: &str, poisson: f64| {
         let family = likely.iter().find(|f| f["name"] == family).expect("it is likely");
         let number = |key: &str| family[key].as_f64().expect("a number");

@@ -11,12 +11,13 @@
 mod normal;
 
 use gearleg::analysis::{margins_with_elements, told_up_to};
+use gearleg::desk;
 use gearleg::diagnostic::SourceText;
 use gearleg::input::project::Draft;
 use gearleg::input::quantity::{number_with_tolerance, with_tolerance};
 use gearleg::input::tables::builtin;
 use gearleg::material::{Library, Wire, WireStrength};
-use gearleg::model::{PlateMetal, Project, ToleranceOrigin};
+use gearleg::model::{BenchPrior, Measured, PlateMetal, Project, ShopTest, ToleranceOrigin};
 use gearleg::results::{MarginSpread, Spread};
 use gearleg::search::spread::{
     Law, Points, Request, SETS, chance, each_point, likely, normal_quantile, quantile, sample_elements,
@@ -116,6 +117,31 @@ fn ishigami_s_function_has_its_published_shares() {
     for (share, expected) in shares(&places, &values).into_iter().zip([0.3139, 0.4424, 0.0]) {
         close(share, expected, 0.01, "Ishigami");
     }
+}
+
+/// A sheet that its tests leave uncertain is drawn as they leave it: its 5, 50 and 95 % are those that are told of it.
+#[test]
+fn a_tested_sheet_is_drawn_as_its_tests_leave_it() {
+    let library = builtin().expect("the built-in tables are sound");
+    let conducts = ShopTest::Conductivity(Measured { read: 32.0, deviation: 0.5 });
+    let sheet = desk::one_sheet("bench", &[&conducts], &library, None, &BenchPrior::default());
+    let metal = desk::metal(&sheet, &library).expect("it has a strength");
+    let design = sheet.design_yield().expect("it fits");
+    let weaker = metal.tested.expect("it is tested").weaker;
+    let law =
+        Law::Listed(weaker.iter().map(|(strength, below)| (f64::from(*strength / design), *below)).collect());
+    let told = sheet.yield_strength;
+    // Nobody would take it for a lognormal: its halves differ.
+    assert!(f64::from(told.p95 / told.p50) < 0.9 * f64::from(told.p50 / told.p05), "{told:?}");
+    for (share, strength) in [(0.05, told.p05), (0.5, told.p50), (0.95, told.p95)] {
+        close(law.quantile(share), f64::from(strength / design), 1e-4, "a quantile");
+    }
+    let ends = [law.quantile(1e-15), law.quantile(1.0 - 1e-15)];
+    assert!(
+        ends[0] > 0.0 && ends[0] < 1.0 && ends[1] > law.quantile(0.95) && ends[1].is_finite(),
+        "{ends:?}"
+    );
+    close(Law::Listed(Vec::new()).quantile(0.3), 1.0, 0.0, "nothing is listed");
 }
 
 /// Strength over stress, both lognormal: P(R < S) = Φ(−ln(r/s) / √(s_R² + s_S²)) of the medians r and s. The error that is stated

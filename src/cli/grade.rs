@@ -37,7 +37,7 @@ pub(super) fn run(asked: &Grade, tables: Option<&Path>) -> Result<u8, Failure> {
         return Err(Failure::input(
             refused
                 .help("add a section [[bench_test]] with a kind, such as kind = \"bend-strip\", and what was read")
-                .help("docs/examples/shop-sheet.toml has one of each common kind"),
+                .help("`gearleg new` writes a file that explains the keys of every kind"),
         ));
     }
     let progress = Progress::begin();

@@ -4,14 +4,16 @@ use super::claims::{Claim, OWN_MARK, naming, over_recommended, seen_of};
 use super::drop::{SetGrid, leg_sets};
 use super::hypothesis::{Hypothesis, Spread, Strength, known_hardness};
 use super::mechanics::{BRINELL_OF_VICKERS, brinell, kept_of_bend};
+use super::strip::strip_steps;
 use crate::model::{
     AfterWrap, DEVIATIONS_IN_TOLERANCE, Hardness, LegDrop, Measured, ShopTest, Strip, TestKind, Volume,
 };
+use crate::results::Property;
 use crate::section::Cantilever;
 use crate::units::{Length, Mass, MassDensity, Stress, gravity};
 use std::cell::OnceCell;
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
-use std::ops::Div;
+use std::ops::{Div, Range};
 use uom::si::f64::Ratio;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::megapascal;
@@ -24,20 +26,6 @@ pub(super) const STEPS: usize = 427;
 
 /// How far the mechanics of a strip may be off, as a share of the yield strength: it is neither quite narrow nor quite wide. chosen.
 const STRIP_MODEL: f64 = 0.04;
-/// The same of one reading of a strip against its others, as a share of the load.
-const READING_MODEL: f64 = 0.04;
-/// Share of the elastic movement from which a set says no more than that the strip has yielded through and through, and the share of the
-/// load of first yield from which that is so, more or less. chosen: there a metal that does not harden folds, and one that does bears more.
-const PLAIN: f64 = 0.2;
-const PLAIN_FROM: f64 = 1.50;
-const PLAIN_WITHIN: f64 = 0.06;
-/// Share of a set by which its likelihoods are measured where that is more than its error. chosen: any does, for all sheets alike.
-const MEASURE: f64 = 0.3;
-/// How far a set may be off because a metal yields gently, as a share of the movement at first yield, and with which power of the load that
-/// falls below it. chosen.
-const GENTLY: f64 = 0.015;
-const GENTLY_FROM: i32 = 20;
-
 /// How far the mechanics of a bend may be off, as a share of the yield strength. chosen.
 const WRAP_MODEL: f64 = 0.07;
 /// The same of Tabor's law with what hardening is taken to be: EN 485-2's own hardness numbers lie within 16 % of it, as the tests hold,
@@ -161,11 +149,12 @@ impl Says {
         }
     }
 
-    /// Divides what [`Self::most`] is of.
-    pub(super) fn divide(&mut self, by: f64) {
+    /// Measures by such a likelihood what [`Self::most`] is of, and leaves nothing ruled out for good.
+    pub(super) fn measure(&mut self, by: f64) {
+        let measured = |l: &mut f64| *l = *l / by + NEVER_NOTHING;
         match self {
-            Self::Each(all) => all.iter_mut().for_each(|l| *l /= by),
-            Self::Strengths { likely, .. } => likely.iter_mut().flatten().for_each(|l| *l /= by),
+            Self::Each(all) => all.iter_mut().for_each(measured),
+            Self::Strengths { likely, .. } => likely.iter_mut().flatten().for_each(measured),
             Self::Claim(_) | Self::Fold(..) | Self::Density(..) | Self::Conductivity(..) => {}
         }
     }
@@ -197,7 +186,7 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
             }
             let sharp = likely(node);
             let blurred = if own > 0.0 { blurred(&sharp, own) } else { sharp };
-            all.push(blurred.into_iter().map(|l| l + NEVER_NOTHING).collect());
+            all.push(blurred);
         }
         Says::Strengths { kind: test.kind(), likely: all, model, whole: OnceCell::new() }
     };
@@ -207,10 +196,15 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
     match test {
         ShopTest::BendStrip { strip, steps, weight_deviation, set_deviation } => {
             let [b, t, l] = shares(strip);
+            let wide = cantilever(strip).gain_of_width();
             on_grid(
-                &|node| by_strength(&|s| strip_steps(strip, steps, *set_deviation, s, node.modulus)),
+                &|node| {
+                    let bears = |s: Stress| s * (1.0 + 0.5 * wide);
+                    by_strength(&|s| strip_steps(strip, steps, *set_deviation, bears(s), node.modulus))
+                },
                 root_of_squares(&[*weight_deviation, b, 2.0 * t, l]),
-                STRIP_MODEL,
+                // Anything between nothing and the whole of it.
+                root_of_squares(&[STRIP_MODEL, wide / 12_f64.sqrt()]),
                 false,
             )
         }
@@ -232,12 +226,7 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
             let [b, t, l] = shares(strip);
             let off = root_of_squares(&[share(weight), share(movement), b, 3.0 * t, 3.0 * l, FLEX_MODEL]);
             let found = modulus_by_flex(strip, weight.read, movement.read);
-            Says::Each(
-                nodes
-                    .iter()
-                    .map(|n| normal(f64::from(found / n.modulus).ln() / off) + NEVER_NOTHING)
-                    .collect(),
-            )
+            Says::Each(nodes.iter().map(|n| normal(f64::from(found / n.modulus).ln() / off)).collect())
         }
         ShopTest::Dent(hardness) => {
             let (ln, deviation) = hardness_read(hardness);
@@ -269,70 +258,17 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
     }
 }
 
-fn strip_steps(
-    strip: &Strip,
-    steps: &[(Mass, Option<Length>)],
-    deviation: Length,
-    strength: Stress,
-    modulus: Stress,
-) -> f64 {
-    let beam = cantilever(strip);
-    let first = beam.first_yield(strength);
-    let gentle = GENTLY * beam.elastic_movement(first, modulus);
-    let mut likely = 1.0;
-    for (weight, seen) in steps {
-        let load = *weight * gravity();
-        // Where nothing yields, and would not under a load that is off, half of all eyes see nothing, and half of them more.
-        if *seen == Some(Length::default()) && load * (1.0 + READING_MODEL) <= first {
-            likely *= 0.5;
-            continue;
+/// What a test's readings come to, where that is a property of the metal.
+pub(super) fn property(test: &ShopTest) -> Option<Property> {
+    Some(match test {
+        ShopTest::Weigh { mass, volume } => Property::Density(weighed(mass, volume).0),
+        ShopTest::Flex { strip, weight, movement } => {
+            Property::Modulus(modulus_by_flex(strip, weight.read, movement.read))
         }
-        let p = beam.yielding_share(load, strength, modulus);
-        let elastic = beam.elastic_movement(load, modulus);
-        let much = PLAIN * elastic;
-        let set = beam.set_at(p, load, strength, modulus);
-        let plain = below((p - PLAIN_FROM) / PLAIN_WITHIN);
-        let Some(seen) = *seen else {
-            likely *= plain;
-            continue;
-        };
-        // Nobody knows whether it has yielded through and through: its set is then what theory has, as far as that goes, or any beyond a share
-        // of its movement.
-        let theory = set.map_or(0.0, |set| {
-            // Under a load that is off by so much of itself. Beyond that share a reading that theory is to have made is one that the eye has made.
-            let steep = |by: f64, share: f64| {
-                let other = beam.set_at(share, load * (1.0 + by), strength, modulus);
-                f64::from(other.map_or(much, |other| (other - set).abs()) / deviation)
-            };
-            let (less, more) = if seen >= much {
-                (0.0, 0.0)
-            } else {
-                // The share goes up nearly in a line, over so little.
-                let heavier = beam.yielding_share(load * (1.0 + READING_MODEL), strength, modulus);
-                (steep(-READING_MODEL, 2.0 * p - heavier), steep(READING_MODEL, heavier))
-            };
-            let near = p.min(1.0).powi(GENTLY_FROM);
-            let off = |steep: f64| root_of_squares(&[1.0, near * f64::from(gentle / deviation), steep]);
-            // Sets go up ever faster with the load: they are off by more above than below.
-            let (less, more) = (off(less), off(more));
-            let own = if seen < set { less } else { more };
-            let middle = 0.5 * (less + more);
-            let apart = f64::from((seen - set) / deviation) / own;
-            // Nothing is seen of a set that is less than nothing by the error of the eye.
-            if seen == Length::default() { below(apart) * own / middle } else { normal(apart) / middle }
-        });
-        let beyond = f64::from((seen - much) / deviation);
-        // Some elastic movement more in the middle, and never nearer than the eye sees; nothing is seen where the error of the eye hides it.
-        let some = elastic + deviation;
-        let more = f64::from(some / (some + Length::max(seen - much, Length::default())));
-        let spread = (2.0 * PI).sqrt() * f64::from(deviation / some) * more * more;
-        let any = below(beyond) * if seen == Length::default() { 1.0 } else { spread };
-        // One reading has one measure for all sheets: its deviation, or a share of itself where that is larger.
-        let measure = f64::from(Length::max(deviation, MEASURE * seen) / deviation);
-        let not_yet = if seen >= much { 1.0 - plain } else { 1.0 };
-        likely *= (not_yet * theory + plain * any) * measure;
-    }
-    likely
+        ShopTest::Dent(hardness) => Property::Brinell(hardness_read(hardness).0.exp()),
+        ShopTest::Conductivity(reading) => Property::Conductivity(reading.read),
+        _ => return None,
+    })
 }
 
 /// How likely what is seen of a wrapped strip is, for each share of its curvature that it may have `kept`; `None` for strengths that are not
@@ -364,7 +300,7 @@ fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, kept: &[Option<
 }
 
 /// A reading of hardness as the logarithm of a Brinell number, and its standard deviation.
-fn hardness_read(hardness: &Hardness) -> (f64, f64) {
+pub(super) fn hardness_read(hardness: &Hardness) -> (f64, f64) {
     let number = |m: &Measured<f64>| (m.read.ln(), m.deviation / m.read);
     // It was compared with a piece that has no hardness: it tells nothing.
     let nothing = (0.0, f64::INFINITY);
@@ -441,7 +377,7 @@ fn weighed(mass: &Measured<Mass>, volume: &Volume) -> (MassDensity, f64) {
     }
 }
 
-fn cantilever(strip: &Strip) -> Cantilever {
+pub(super) fn cantilever(strip: &Strip) -> Cantilever {
     Cantilever { width: strip.width.read, thickness: strip.thickness.read, length: strip.length.read }
 }
 
@@ -453,12 +389,12 @@ fn shares(strip: &Strip) -> [f64; 3] {
     [share(&strip.width), share(&strip.thickness), share(&strip.length)]
 }
 
-fn root_of_squares(parts: &[f64]) -> f64 {
+pub(super) fn root_of_squares(parts: &[f64]) -> f64 {
     parts.iter().map(|p| p * p).sum::<f64>().sqrt()
 }
 
 /// The bell curve, 1 at its top.
-fn normal(z: f64) -> f64 {
+pub(super) fn normal(z: f64) -> f64 {
     (-0.5 * z * z).exp()
 }
 
@@ -468,7 +404,7 @@ fn density(off: f64, deviation: f64) -> f64 {
 }
 
 /// Share of a standard normal distribution below a value. Source: Abramowitz & Stegun 7.1.26 (from memory), to 1.5e-7.
-fn below(z: f64) -> f64 {
+pub(super) fn below(z: f64) -> f64 {
     let x = z.abs() * FRAC_1_SQRT_2;
     let t = 1.0 / (1.0 + 0.327_591_1 * x);
     let series = [1.061_405_429, -1.453_152_027, 1.421_413_741, -0.284_496_736, 0.254_829_592];
@@ -518,9 +454,9 @@ pub(super) fn together(spread: Spread, readings: impl Iterator<Item = (f64, f64)
     likely + NEVER_NOTHING
 }
 
-/// Whether a test's reading fits a hypothesis at all, with whatever strength: its best likelihood is no smaller than that of readings
-/// that are off by some four standard deviations.
-pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis) -> bool {
+/// Whether a test's reading fits a hypothesis at all, whose strengths have such a `prior`: its best likelihood is no smaller than that of
+/// readings that are off by some four standard deviations.
+pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis, prior: &[f64]) -> bool {
     let readings = match test {
         ShopTest::BendStrip { steps, .. } => steps.len(),
         _ => 1,
@@ -528,7 +464,13 @@ pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis) -> boo
     let apart = |ln: f64, off: f64, of: Spread| normal((ln - of.ln) / root_of_squares(&[off, of.deviation]));
     let best = match says {
         Says::Claim(_) | Says::Fold(..) => 1.0,
-        Says::Each(_) | Says::Strengths { .. } => says.most(),
+        Says::Each(_) => says.most(),
+        Says::Strengths { likely, model, .. } => {
+            let near = near(prior, 3.0 * model);
+            let best =
+                |of: &Vec<f64>| of.get(near.clone()).unwrap_or_default().iter().copied().fold(0.0, f64::max);
+            likely.iter().map(best).fold(0.0, f64::max)
+        }
         Says::Density(ln, off) => apart(*ln, *off, hypothesis.density),
         Says::Conductivity(ln, off) => apart(*ln, *off, hypothesis.conductivity),
     };
@@ -536,6 +478,20 @@ pub(super) fn fits(test: &ShopTest, says: &Says, hypothesis: &Hypothesis) -> boo
     let readings = readings as f64;
     // Each reading has its share of a chi-squared, and its scatter.
     best.ln() >= -(0.8 * readings + 3.0 * readings.sqrt() + 5.0)
+}
+
+/// Chance of a strength, over that of the likeliest, from which a reading of it may fit: within some four standard deviations.
+const HARDLY_HEARD_OF: f64 = 3e-4;
+
+/// Places of the strengths that a hypothesis has, and of those that differ from them by no more than such a share.
+fn near(prior: &[f64], share: f64) -> Range<usize> {
+    let most = prior.iter().copied().fold(0.0, f64::max);
+    let has = |chance: &f64| *chance > HARDLY_HEARD_OF * most;
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small positive number")]
+    let reach = (share / STEP).ceil() as usize;
+    let first = prior.iter().position(has).unwrap_or_default().saturating_sub(reach);
+    let last = prior.iter().rposition(has).map_or(0, |last| (last + reach + 1).min(prior.len()));
+    first..last
 }
 
 #[cfg(test)]

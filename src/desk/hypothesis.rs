@@ -5,6 +5,7 @@ use super::mechanics::{STRAIN_UNDER_A_PYRAMID, brinell, hardening_exponent, proo
 use crate::material::{Basis, Family, Library, Metal, MetalBand, StockForm};
 use crate::model::BenchPrior;
 use crate::units::{Length, MassDensity, Stress};
+use uom::si::length::millimeter;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::{gigapascal, megapascal};
 
@@ -16,7 +17,7 @@ const ABOUT_TYPICAL: f64 = 0.10;
 /// The same of a row that has an upper limit only, 5 % of sheets above it.
 const BELOW_A_LIMIT: f64 = 0.20;
 /// Standard deviations from the median to the 5 % fractile of a normal distribution.
-pub(super) const TO_THE_FRACTILE: f64 = 1.644_853_626_951_472;
+const TO_THE_FRACTILE: f64 = 1.644_853_626_951_472;
 
 /// How far a row's other values may be off for one sheet, as shares. Common practice, no source; of conductivity the width of the
 /// acceptance ranges recalled from AMS 2658.
@@ -145,7 +146,7 @@ const STAYS_BRIGHT: f64 = 0.05;
 
 /// How hard a piece of a row is, as the logarithm of its Brinell number: as its own strength makes it, which lies above the row's minimum.
 pub(super) fn known_hardness(metal: &Metal) -> Option<Spread> {
-    let row = row(metal, None)?;
+    let row = row(metal, Some(Length::new::<millimeter>(PIECE_MM)))?;
     let (Strength::About(median, deviation), Some((exponent, _))) = (row.strength, row.hardening) else {
         return None;
     };
@@ -156,14 +157,26 @@ pub(super) fn known_hardness(metal: &Metal) -> Option<Spread> {
     Some(Spread { ln: brinell(median, modulus, exponent).ln(), deviation })
 }
 
-/// The band of a thickness; the nearest where the table has none for it, or the first where nobody knows how thick the sheet is.
+/// Thickest sheet that a leg is made of, mm. chosen.
+const THICKEST_MM: f64 = 6.0;
+/// Thickness of a piece that another is compared with, mm. chosen.
+const PIECE_MM: f64 = 3.0;
+
+/// The band of a thickness; the nearest where the table has none for it, or the weakest of sheets that legs are made of where nobody knows how thick it is.
 fn band(metal: &Metal, thickness: Option<Length>) -> Option<&MetalBand> {
     match thickness {
         Some(thickness) => metal.band(thickness).or_else(|| {
             let thin = metal.bands.first().filter(|b| thickness <= b.over);
             thin.or_else(|| metal.bands.last())
         }),
-        None => metal.bands.first(),
+        None => {
+            let yields = |band: &&MetalBand| {
+                let held = band.yield_strength.as_ref().or(band.yield_maximum.as_ref());
+                held.map_or(f64::INFINITY, |held| held.value.value)
+            };
+            let thin = Length::new::<millimeter>(THICKEST_MM);
+            metal.bands.iter().filter(|band| band.over < thin).min_by(|a, b| yields(a).total_cmp(&yields(b)))
+        }
     }
 }
 

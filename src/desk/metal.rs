@@ -1,9 +1,10 @@
 //! A sheet as a metal that a gear can be checked with.
 
-use super::hypothesis::TO_THE_FRACTILE;
+use super::evidence::STEP;
 use crate::material::{Basis, FamilyConstants, Library, Metal, MetalBand, Sourced, Tested};
+use crate::model::TestKind;
 use crate::results::{AlikeFamilies, SheetGrade};
-use crate::units::Length;
+use crate::units::{Length, Stress};
 
 /// What its values give as their source.
 const SOURCE: &str = "bench tests of this file";
@@ -32,23 +33,27 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
     };
     let mut families = sheet.likely_families().into_iter().map(constants);
     let likeliest = families.next()?;
-    let strength = Sourced::new(sheet.design_yield()?, Basis::BenchTest, STRENGTH_SOURCE);
-    // The lower half counts: it is what the design value stands in.
-    let below = f64::from(sheet.yield_strength.p50 / sheet.yield_strength.p05).ln() / TO_THE_FRACTILE;
+    let believed = || sheet.tests.iter().enumerate().filter(|(i, _)| !sheet.left_out.contains(i));
+    // A name that somebody said or wrote is no test.
+    let said = believed().all(|(_, test)| matches!(test.kind, TestKind::Told | TestKind::Stamp));
+    let basis = if said { Basis::Told } else { Basis::BenchTest };
+    let strength = Sourced::new(sheet.design_yield()?, basis, STRENGTH_SOURCE);
     Some(Metal {
         name: sheet.sheet.clone(),
         aliases: Vec::new(),
         family: likeliest.family,
-        modulus: Sourced::new(likeliest.modulus, Basis::BenchTest, SOURCE),
-        poisson: Sourced::new(likeliest.poisson, Basis::BenchTest, SOURCE),
-        density: Sourced::new(likeliest.density, Basis::BenchTest, SOURCE),
+        modulus: Sourced::new(likeliest.modulus, basis, SOURCE),
+        poisson: Sourced::new(likeliest.poisson, basis, SOURCE),
+        density: Sourced::new(likeliest.density, basis, SOURCE),
         conductivity: None,
         tangent_modulus: None,
         hardening_exponent: None,
         tested: Some(Tested {
-            yield_scatter: below,
+            weaker: weaker(sheet),
             may_be: families.collect(),
-            left_out: sheet.left_out.iter().map(|i| sheet.in_words(*i)).collect(),
+            left_out: sheet.all_in_words(&sheet.left_out),
+            measured: believed().any(|(_, test)| TestKind::OF_STRENGTH.contains(&test.kind)),
+            thickness: sheet.thickness,
         }),
         bands: vec![MetalBand {
             over: Length::default(),
@@ -63,4 +68,22 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
             bend_radius_180: None,
         }],
     })
+}
+
+/// Chance that is not worth a place in the distribution of strengths.
+const HARDLY: f64 = 1e-9;
+
+/// Strengths, rising, each with the share of such sheets that are weaker: at the upper ends of the grid's places, which share what is likely
+/// between them evenly.
+fn weaker(sheet: &SheetGrade) -> Vec<(Stress, f64)> {
+    let mut below = 0.0;
+    let mut all = Vec::new();
+    for (strength, chance) in sheet.strengths.iter().filter(|(_, chance)| *chance > HARDLY) {
+        if all.is_empty() {
+            all.push((*strength * (-0.5 * STEP).exp(), 0.0));
+        }
+        below += chance;
+        all.push((*strength * (0.5 * STEP).exp(), below));
+    }
+    all
 }

@@ -14,6 +14,7 @@ mod hypothesis;
 mod mechanics;
 mod metal;
 mod next;
+mod strip;
 
 pub use asked::asked;
 pub use drop::follow_drops;
@@ -24,7 +25,7 @@ pub use mechanics::{
 pub use metal::metal;
 
 use crate::material::{Family, Library, Metal};
-use crate::model::{Bench, BenchPrior, ShopTest, TestKind};
+use crate::model::{Bench, BenchPrior, Hardness, ShopTest, TestKind};
 use crate::results::{FamilyChance, GradeChance, LikelyStress, SheetGrade, TestSays};
 use crate::units::{Length, MassDensity, Stress};
 use believe::Side;
@@ -35,7 +36,7 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
 /// Chance that every test of strength has to leave a family to be reckoned with. chosen: with less it is not made so weak or so strong.
-const OUT_OF_QUESTION: f64 = 1e-6;
+const OUT_OF_QUESTION: f64 = 1e-4;
 
 /// Shares of the distribution that are told.
 const LOW: f64 = 0.05;
@@ -72,6 +73,12 @@ pub fn one_sheet(
 #[must_use]
 pub fn hardness_of(metal: &Metal) -> Option<f64> {
     known_hardness(metal).map(|hardness| hardness.ln.exp())
+}
+
+/// Brinell number that a reading of hardness comes to.
+#[must_use]
+pub fn hardness_told(hardness: &Hardness) -> f64 {
+    evidence::hardness_read(hardness).0.exp()
 }
 
 /// A hypothesis made ready, with what each test says of it.
@@ -114,7 +121,8 @@ impl Desk {
             })
             .collect();
         let fits = |(i, test): (usize, &&ShopTest)| {
-            held.iter().any(|held| held.says.get(i).is_some_and(|says| fits(test, says, &held.of)))
+            held.iter()
+                .any(|held| held.says.get(i).is_some_and(|says| fits(test, says, &held.of, &held.prior)))
         };
         let fits = tests.iter().enumerate().map(fits).collect();
         scale(&mut held);
@@ -147,6 +155,7 @@ impl Desk {
         grades.sort_by(|a, b| b.probability.total_cmp(&a.probability));
         let says = |(test, alone): (&&ShopTest, &Posterior)| TestSays {
             kind: test.kind(),
+            reads: evidence::property(test),
             yield_strength: alone.likely(),
         };
         SheetGrade {
@@ -234,9 +243,8 @@ fn scale(held: &mut [Held]) {
     let tests = held.iter().map(|held| held.says.len()).max().unwrap_or_default();
     for i in 0..tests {
         let most = held.iter().filter_map(|held| held.says.get(i)).map(Says::most).fold(0.0, f64::max);
-        if most > 0.0 {
-            held.iter_mut().filter_map(|held| held.says.get_mut(i)).for_each(|says| says.divide(most));
-        }
+        let most = most.max(f64::MIN_POSITIVE);
+        held.iter_mut().filter_map(|held| held.says.get_mut(i)).for_each(|says| says.measure(most));
     }
 }
 

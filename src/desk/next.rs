@@ -57,8 +57,12 @@ pub(super) fn next(desk: &Desk, tests: &[&ShopTest], graded: &SheetGrade) -> Opt
     // Of the same sheets as after one more test.
     let width = Posterior::new(likely.iter().map(|(held, _)| held.after(&all, None))).width();
     let after = |test: &ShopTest| {
-        let more = |held: &Held| says(test, &held.of, &held.nodes, &held.prior);
-        Posterior::new(likely.iter().map(|(held, _)| held.after(&all, Some(&more(held))))).width()
+        let more = |held: &Held| {
+            let mut more = says(test, &held.of, &held.nodes, &held.prior);
+            more.measure(1.0);
+            held.after(&all, Some(&more))
+        };
+        Posterior::new(likely.iter().map(|(held, _)| more(held))).width()
     };
     let mut tried: Vec<NextTest> = Vec::new();
     for (kind, minutes) in KINDS {

@@ -66,12 +66,27 @@ pub struct Metal {
 /// What shop tests tell of a sheet besides what every metal has.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tested {
-    /// Standard deviation of the logarithm of its yield strength.
-    pub yield_scatter: f64,
+    /// Yield strengths, rising, each with the share of such sheets that are weaker.
+    pub weaker: Vec<(Stress, f64)>,
     /// What else it may be of where the tests leave that open.
     pub may_be: Vec<FamilyConstants>,
     /// Tests that are not believed, in words: they contradict others, which leave less strength.
     pub left_out: Vec<String>,
+    /// Whether a test that is believed measures a strength; otherwise its strength is that of the metals it may be.
+    pub measured: bool,
+    /// How thick the sheet is, where a test says it.
+    pub thickness: Option<Length>,
+}
+
+/// Share by which a plate and its tested sheet may differ in thickness and still be one: sheet is rolled and read to a few per cent.
+const SAME_THICKNESS: f64 = 0.08;
+
+impl Tested {
+    /// How thick the sheet is, where a plate of such a thickness is of another.
+    #[must_use]
+    pub fn other_than(&self, plate: Length) -> Option<Length> {
+        self.thickness.filter(|tested| (f64::from(plate / *tested) - 1.0).abs() > SAME_THICKNESS)
+    }
 }
 
 /// What sheets of a family have alike.

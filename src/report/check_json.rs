@@ -91,6 +91,7 @@ pub(super) fn offcut(t: &BenchTest, units: &UnitChoice) -> Value {
         "reach_m": t.reach.value,
         "load_kg": t.load.value,
         "load_without_errors_kg": t.load_without_errors.value,
+        "gain_of_width": t.gain_of_width,
         "weighings": t.weighings,
         "deflection_m": t.deflection.value,
         "set_limit_m": t.set_limit.value,

@@ -1,8 +1,8 @@
 //! Designs side by side in words. Every sentence is made of the results: what is not so is not said.
 
-use super::figure::{UnitChoice, decimal, figure, significant};
+use super::figure::{UnitChoice, decimal, figure, list_and, significant};
 use super::order_words::{followed, landing_of, multiple, together};
-use super::view::{event_words, factor_figure, list_and, margin_figure, tally};
+use super::view::{event_words, factor_figure, margin_figure, tally};
 use crate::model::{Arms, Gear, PlateMetal, Position};
 use crate::results::{
     ArrivalFrom, ComparedDesign, Comparison, GearChange, GearFigures, GearStiffness, Margin, Verdict,
@@ -228,12 +228,11 @@ fn stiffer(was: &GearStiffness, now: &GearStiffness) -> String {
         }
     }
     let mut said = Vec::new();
-    let joined = |list: &[String]| list_and(&list.iter().map(String::as_str).collect::<Vec<_>>());
     if !stiffer.is_empty() {
-        said.push(format!("stiffer {}", joined(&stiffer)));
+        said.push(format!("stiffer {}", list_and(&stiffer)));
     }
     if !softer.is_empty() {
-        said.push(format!("softer {}", joined(&softer)));
+        said.push(format!("softer {}", list_and(&softer)));
     }
     if !same.is_empty() {
         said.push(format!("as stiff {}", list_and(&same)));
@@ -373,7 +372,7 @@ fn arrival(compared: &Comparison, units: &UnitChoice) -> String {
     if let (Some((_, least)), Some((_, most))) = (made.first(), made.last()) {
         let each: Vec<String> =
             made.iter().map(|(d, n)| format!("{} g in {}", significant(*n, 3), quoted(d))).collect();
-        let each = list_and(&each.iter().map(String::as_str).collect::<Vec<_>>());
+        let each = list_and(&each);
         let harsh = if made.len() < 2 {
             String::new()
         } else if most / least < 1.0 + SAME {
@@ -386,7 +385,7 @@ fn arrival(compared: &Comparison, units: &UnitChoice) -> String {
         said.push(format!("makes {each}{harsh}"));
     }
     if !lost.is_empty() {
-        let lost = list_and(&lost.iter().map(String::as_str).collect::<Vec<_>>());
+        let lost = list_and(&lost);
         said.push(format!("is more than {lost} can take up"));
     }
     format!("{what} {}.{}{}", said.join(", and "), sets(compared, units), dropped_alone(compared))
@@ -424,7 +423,7 @@ fn sets(compared: &Comparison, units: &UnitChoice) -> String {
     }
     let known = compared.designs.iter().flat_map(|d| &d.gears).all(|f| f.yield_strength.is_some());
     if !marked.is_empty() {
-        let marked = list_and(&marked.iter().map(String::as_str).collect::<Vec<_>>());
+        let marked = list_and(&marked);
         format!(" After it {marked}.")
     } else if known && compared.designs.iter().all(|d| d.inertia_load_factor.is_some()) {
         " Nothing stays bent after it.".to_owned()

@@ -54,6 +54,19 @@ pub fn percent(share: f64) -> String {
     format!("{} %", decimal(100.0 * share, 0))
 }
 
+/// Words in a row: "1", "1 and 2", "1, 2 and 3".
+#[must_use]
+pub fn list_and(words: &[impl AsRef<str>]) -> String {
+    match words {
+        [first @ .., last] if !first.is_empty() => {
+            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", first.join(", "), last.as_ref())
+        }
+        [one] => one.as_ref().to_owned(),
+        _ => String::new(),
+    }
+}
+
 /// Writes a plain number (a ratio, a factor, a margin) to so many significant digits.
 #[must_use]
 pub fn significant(number: f64, digits: usize) -> String {

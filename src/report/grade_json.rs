@@ -1,9 +1,9 @@
 //! What shop tests say of sheets as JSON: SI numbers, the unit in the key's name.
 
 use super::check_json::offcut;
-use super::figure::UnitChoice;
+use super::figure::{UnitChoice, list_and};
 use super::grade_text::{grade_cautions, grade_words, next_words};
-use crate::results::{AskedIn, Contradiction, LikelyStress, SheetGrade};
+use crate::results::{AskedIn, Contradiction, LikelyStress, Property, SheetGrade};
 use serde_json::{Value, json};
 
 /// Writes what is known of the first sheet at the top, and of all in `sheets`.
@@ -24,21 +24,18 @@ pub fn grade_json(sheets: &[SheetGrade], units: &UnitChoice) -> Value {
 }
 
 fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
-    let contradicts = |c: &Contradiction| {
-        let names: Vec<String> = c.tests.iter().map(|i| sheet.in_words(*i)).collect();
-        format!("tests {}", names.join(" and "))
-    };
+    let contradicts = |c: &Contradiction| format!("tests {}", list_and(&sheet.all_in_words(&c.tests)));
     let fits = |i: usize| !sheet.misfits.contains(&i);
     json!({
         "sheet": sheet.sheet,
         "in_words": grade_words(sheet, units),
-        "yield_Pa": likely(&sheet.yield_strength),
+        "yield_Pa": sheet.design_yield().map(|_| likely(&sheet.yield_strength)),
         "design_yield_Pa": sheet.design_yield().map(|s| s.value),
         "misfits": sheet.misfits.iter().map(|i| i + 1).collect::<Vec<_>>(),
         "modulus_Pa": sheet.likely_families().first().map(|f| f.modulus.value),
         "families": sheet.families.iter().map(|f| json!({
             "name": f.family.words(),
-            "probability": f.probability,
+            "at_most": f.probability,
             "modulus_Pa": f.modulus.value,
             "density_kg_m3": f.density.value,
         })).collect::<Vec<_>>(),
@@ -51,6 +48,7 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
         "none_of_these_before": sheet.none_before,
         "tests": sheet.tests.iter().enumerate().map(|(i, t)| json!({
             "kind": t.kind.word(),
+            "reads": t.reads.map(property),
             "yield_Pa": fits(i).then(|| likely(&t.yield_strength)),
         })).collect::<Vec<_>>(),
         "contradictions": sheet.contradictions.iter().map(contradicts).collect::<Vec<_>>(),
@@ -77,6 +75,16 @@ fn sheet(sheet: &SheetGrade, units: &UnitChoice) -> Value {
 
 fn asked_in(one: &AskedIn) -> Value {
     json!({ "case": one.case.id(), "required_yield_Pa": one.yield_strength.value, "chance": one.chance })
+}
+
+/// A property in SI units, or the usual number, under the name of what it is.
+fn property(property: Property) -> Value {
+    match property {
+        Property::Density(density) => json!({ "density_kg_m3": density.value }),
+        Property::Modulus(modulus) => json!({ "modulus_Pa": modulus.value }),
+        Property::Brinell(number) => json!({ "brinell": number }),
+        Property::Conductivity(iacs) => json!({ "conductivity_IACS_percent": iacs }),
+    }
 }
 
 fn likely(stress: &LikelyStress) -> Value {

@@ -1,11 +1,12 @@
 //! What shop tests say of sheets, for people.
 
-use super::figure::{UnitChoice, decimal, figure, number, percent};
+use super::figure::{UnitChoice, decimal, figure, list_and, number, percent, significant};
 use super::layout::{bullet, heading, paragraph, table};
 use super::remarks::bench_steps;
-use super::view::list_and;
 use crate::model::{Clue, TestKind};
-use crate::results::{AlikeFamilies, Asked, AskedIn, Contradiction, LikelyStress, NextTest, SheetGrade};
+use crate::results::{
+    AlikeFamilies, Asked, AskedIn, Contradiction, LikelyStress, NextTest, Property, SheetGrade,
+};
 use crate::units::{Dimension, Stress, Unit};
 
 /// Least chance that is worth a line of the table. chosen.
@@ -42,6 +43,7 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
         let head = [
             "".to_owned(),
             "test".to_owned(),
+            "comes to".to_owned(),
             format!("yield, likely\n{}", unit.symbol()),
             format!("half below\n{}", unit.symbol()),
         ];
@@ -52,11 +54,15 @@ pub fn grade_text(sheets: &[SheetGrade], units: &UnitChoice) -> String {
             vec![
                 (i + 1).to_string(),
                 test.kind.word().to_owned(),
+                test.reads.map_or_else(String::new, property_words),
                 said(format!("{} to {}", bare(units, likely.p05), bare(units, likely.p95))),
                 said(bare(units, likely.p50)),
             ]
         });
-        out.push_str(&table(&head.each_ref().map(String::as_str), 2..4, rows));
+        out.push_str(&table(&head.each_ref().map(String::as_str), 3..5, rows));
+        if !sheet.misfits.is_empty() {
+            continue;
+        }
         heading(&mut out, &format!("WHAT IT MAY BE, {}", sheet.sheet));
         let likely = sheet.grades.iter().filter(|g| g.probability >= LEAST).take(MOST_ROWS);
         let mut rows: Vec<Vec<String>> =
@@ -101,18 +107,18 @@ pub(super) fn grade_words(sheet: &SheetGrade, units: &UnitChoice) -> Vec<String>
     if sheet.contradictions.is_empty() {
         lines.push(format!(
             "Design with a yield strength of {}: of twenty sheets with these readings nineteen are stronger.",
-            units.figure_down(p05, 3)
+            units.figure(p05, 3)
         ));
     } else {
         lines.push(format!(
             "Until they are repeated, design with a yield strength of {}: {}.",
-            units.figure_down(p05, 3),
+            units.figure(p05, 3),
             left_out_words(sheet)
         ));
     }
     lines.push(format!(
         "It is likely between {} and {}; half of such sheets have less than {}.",
-        units.figure_down(p05, 3),
+        units.figure(p05, 3),
         units.figure(p95, 3),
         units.figure(p50, 3)
     ));
@@ -155,8 +161,7 @@ fn contradictions_words(sheet: &SheetGrade) -> Vec<String> {
 
 fn contradiction_words(sheet: &SheetGrade, contradiction: &Contradiction) -> String {
     let kind = |i: &usize| sheet.tests.get(*i).map(|test| test.kind);
-    let names: Vec<String> = contradiction.tests.iter().map(|i| sheet.in_words(*i)).collect();
-    let names = list_and(&names.iter().map(String::as_str).collect::<Vec<_>>());
+    let names = list_and(&sheet.all_in_words(&contradiction.tests));
     match contradiction.tests.as_slice() {
         [a, b] if kind(a) == kind(b) && matches!(kind(a), Some(TestKind::Clue(_))) => {
             format!("Tests {names} contradict each other: one question, and two answers. Repeat it.")
@@ -176,8 +181,7 @@ fn contradiction_words(sheet: &SheetGrade, contradiction: &Contradiction) -> Str
 
 /// Which tests are not believed for now.
 fn left_out_words(sheet: &SheetGrade) -> String {
-    let names: Vec<String> = sheet.left_out.iter().map(|i| sheet.in_words(*i)).collect();
-    let tests = if names.len() == 1 { "test" } else { "tests" };
+    let tests = if sheet.left_out.len() == 1 { "test" } else { "tests" };
     let measured = |left_out: bool| {
         let tests = sheet.tests.iter().enumerate();
         tests
@@ -191,8 +195,18 @@ fn left_out_words(sheet: &SheetGrade) -> String {
     };
     format!(
         "the lower end of what is likely without {tests} {}, so that the side that leaves less is believed{unmeasured}",
-        names.join(", ")
+        list_and(&sheet.all_in_words(&sheet.left_out))
     )
+}
+
+/// A property as it is written in a table.
+fn property_words(property: Property) -> String {
+    match property {
+        Property::Density(density) => figure(density, Unit::KilogramPerCubicMetre, 3),
+        Property::Modulus(modulus) => figure(modulus, Unit::Gigapascal, 3),
+        Property::Brinell(number) => format!("{} HB", significant(number, 3)),
+        Property::Conductivity(iacs) => format!("{} % IACS", significant(iacs, 3)),
+    }
 }
 
 /// That nobody knows how stiff the sheet is, where that is so.
@@ -248,10 +262,7 @@ pub(super) fn next_words(next: &NextTest) -> String {
         return format!("{how}, about {minutes} min, would make the likely range about {narrows} narrower");
     }
     let families: Vec<String> = next.families.iter().map(AlikeFamilies::words).collect();
-    format!(
-        "{how}, about {minutes} min, tells {} apart, and with that how stiff it is",
-        families.join(" and ")
-    )
+    format!("{how}, about {minutes} min, tells {} apart, and with that how stiff it is", list_and(&families))
 }
 
 /// How a test is made.

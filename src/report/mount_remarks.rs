@@ -1,7 +1,7 @@
 //! What is taken for granted of a mount, and what to mind about it.
 
+use super::figure::list_and;
 use super::order_words::kind_words;
-use super::view::list_and;
 use crate::model::{AnchorIn, CaseId, Gear, Mount, Project};
 
 /// What is left out or taken for granted of a gear's mount.

@@ -2,13 +2,12 @@
 
 use super::check_text::Detail;
 use super::drop_view::height_number;
-use super::figure::{UnitChoice, significant};
+use super::figure::{UnitChoice, list_and, significant};
 use super::layout::{bullet, heading, paragraph, table};
 use super::order_words::{
     Together, followed, is_none, is_of_mount, kind_words, landing_of, meaning, multiple, parts_words,
     together, wish,
 };
-use super::view::list_and;
 use crate::model::{Gear, PartKind, Project};
 use crate::results::{CheckResult, FailureOrder, PartFailure};
 use crate::units::Dimension;

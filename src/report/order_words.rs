@@ -1,8 +1,7 @@
 //! What gives first, in words: parts that give together, and what it means for the builder.
 
 use super::drop_view::height;
-use super::figure::{UnitChoice, significant};
-use super::view::list_and;
+use super::figure::{UnitChoice, list_and, significant};
 use crate::model::{Arms, Gear, PartKind};
 use crate::results::{FailureOrder, PartFailure, TOGETHER};
 use crate::units::Length;

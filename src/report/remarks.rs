@@ -1,7 +1,7 @@
 //! What the result leaves out or takes for granted, what stands out, and the dangers to mind.
 
 use super::bracing::bracing_remarks;
-use super::figure::{UnitChoice, decimal, figure, fixed, significant};
+use super::figure::{UnitChoice, decimal, figure, fixed, list_and, percent, significant};
 use super::mount_remarks::{mount_cautions, mount_remarks};
 use super::theory::theory_remarks;
 use crate::material::Basis;
@@ -136,9 +136,7 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
             "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned(),
         );
     }
-    for sheet in contradicted(project) {
-        all.push(sheet);
-    }
+    all.extend(tested(project));
     if some(&graded) {
         all.push(
             "The tested metal's grade is unproven still: its strength is the lower end of what bench tests of one piece leave \
@@ -170,23 +168,56 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
     all
 }
 
-/// Sheets whose tests contradict each other.
-fn contradicted(project: &Project) -> Vec<String> {
+/// What to mind about sheets that bench tests tell of.
+fn tested(project: &Project) -> Vec<String> {
+    let units = UnitChoice::from_written(project.written_units.iter().copied());
     let mut all: Vec<String> = Vec::new();
     for gear in &project.gears {
         let PlateMetal::Known(metal) = &gear.plate.metal else { continue };
-        let left_out = metal.tested.iter().flat_map(|tested| &tested.left_out).cloned().collect::<Vec<_>>();
-        let words = format!(
-            "Bench tests of the sheet {} contradict each other. Until they are repeated those are believed that leave less strength, without \
-             {}; `gearleg grade` says more.",
-            metal.name,
-            left_out.join(", ")
-        );
-        if !left_out.is_empty() && !all.contains(&words) {
-            all.push(words);
+        let (name, Some(tested)) = (&metal.name, &metal.tested) else { continue };
+        let contradicted = (!tested.left_out.is_empty()).then(|| {
+            format!(
+                "Bench tests of the sheet {name} contradict each other. Until they are repeated those are believed that leave less strength, \
+                 without {}; `gearleg grade` says more.",
+                list_and(&tested.left_out)
+            )
+        });
+        let unmeasured = (!tested.measured).then(|| {
+            format!(
+                "No test that is believed of the sheet {name} measures its strength: what is taken is that of the weaker of the metals it may \
+                 be. Bend a strip."
+            )
+        });
+        let plate = gear.plate.sheet_thickness();
+        let other = tested.other_than(plate).map(|sheet| {
+            format!(
+                "Gear {}: the bench tests are of a sheet of {}, and its plate is {} thick. Another thickness is another sheet, and may be of \
+                 another metal: test an offcut of this one.",
+                gear.name,
+                units.figure(sheet, 3),
+                units.figure(plate, 3)
+            )
+        });
+        for words in [contradicted, unmeasured, other].into_iter().flatten() {
+            if !all.contains(&words) {
+                all.push(words);
+            }
         }
     }
     all
+}
+
+/// The same of sizes: most are of sheets that nobody has tested.
+#[must_use]
+pub(super) fn size_cautions(project: &Project) -> Vec<String> {
+    let graded =
+        project.gears.iter().any(|g| matches!(&g.plate.metal, PlateMetal::Known(metal) if metal.is_graded()));
+    let other = graded.then(|| {
+        "Bench tests are of one sheet: a plate of another thickness is another sheet, and may be of another metal. Test an offcut of it \
+         before you rely on a size."
+            .to_owned()
+    });
+    other.into_iter().chain(cautions(project)).collect()
 }
 
 /// The strip test in the words of somebody who stands at the vice.
@@ -199,6 +230,11 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
     let stress = |s: Stress| units.figure(s, 3);
     let heap =
         if test.weighings > 1 { format!(" (weigh it in {} lots)", test.weighings) } else { String::new() };
+    let wide = if test.gain_of_width < 0.005 {
+        String::new()
+    } else {
+        format!(", {} as it is wide and can't curl across at the clamp", percent(test.gain_of_width))
+    };
     vec![
         format!(
             "Saw a strip {} wide from the same sheet, {} thick, in the same direction as the leg (if your strip is not that \
@@ -223,11 +259,12 @@ pub(super) fn bench_steps(test: &crate::results::BenchTest, units: &UnitChoice) 
         ),
         format!(
             "Why so much: the bare sum 6 F l / (b t²) asks {}. Counted against you: caliper ± {}, rule ± {}, scale ± {} \
-             each weighing, the end's sag, and a factor of {} for a set too small to see.",
+             each weighing, the end's sag{}, and a factor of {} for a set too small to see.",
             figure(test.load_without_errors, units.mass, 3),
             small(test.errors.caliper),
             small(test.errors.ruler),
             figure(test.errors.scale, Unit::Gram, 2),
+            wide,
             significant(test.unseen_set_factor, 3)
         ),
     ]

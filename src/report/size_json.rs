@@ -2,7 +2,7 @@
 
 use super::check_json::margin;
 use super::figure::UnitChoice;
-use super::remarks::cautions;
+use super::remarks::size_cautions;
 use super::size_text::size_words;
 use crate::results::{CardRow, SizeResult, SizedDesign, SizedGear};
 use serde_json::{Map, Value, json};
@@ -33,7 +33,7 @@ pub fn size_json(result: &SizeResult) -> Value {
             "nearest": g.nearest.as_ref().map(|d| design(d, &units)),
             "card": card(&g.card),
         })).collect::<Vec<_>>(),
-        "cautions": cautions(&result.project),
+        "cautions": size_cautions(&result.project),
     })
 }
 

@@ -1,9 +1,9 @@
 //! The result of `gearleg size` as text: words, the designs, light against strong, the merchant's card.
 
-use super::figure::{UnitChoice, figure, significant};
+use super::figure::{UnitChoice, figure, list_and, significant};
 use super::layout::{bullet, heading, paragraph, table};
-use super::remarks::cautions;
-use super::view::{event_words, in_table, list_and, margin_figure, title};
+use super::remarks::size_cautions;
+use super::view::{event_words, in_table, margin_figure, title};
 use crate::model::Project;
 use crate::results::{Amount, CardEntry, CardRow, Margin, SizeResult, SizedDesign, SizedGear};
 use crate::units::{Length, Mass, Unit};
@@ -28,7 +28,7 @@ pub fn size_text(result: &SizeResult) -> String {
         card(&mut out, project, sized, &units);
     }
     heading(&mut out, "CAUTIONS");
-    for line in cautions(project) {
+    for line in size_cautions(project) {
         out.push_str(&bullet(&line));
     }
     out

@@ -1,10 +1,10 @@
 //! The verdict in words, gear by gear.
 
 use super::bracing::bracing_verdict;
-use super::figure::{UnitChoice, figure};
+use super::figure::{UnitChoice, figure, list_and};
 use super::landing::{collapse_warning, doubtful_factor};
 use super::order_words::{followed, kind_words, together};
-use super::view::{event_words, factor_figure, in_table, list_and, margin_figure, tally};
+use super::view::{event_words, factor_figure, in_table, margin_figure, tally};
 use crate::material::Basis;
 use crate::model::{Gear, PartKind, PlateMetal, Project};
 use crate::results::{Amount, CaseName, CheckResult, Margin, RequiredYield, Verdict};

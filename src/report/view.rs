@@ -116,16 +116,6 @@ pub(super) fn toe_in(side: Side, turn: Angle) -> Angle {
     }
 }
 
-/// Words in a row: "1", "1 and 2", "1, 2 and 3".
-#[must_use]
-pub(super) fn list_and(words: &[&str]) -> String {
-    match words {
-        [first @ .., last] if !first.is_empty() => format!("{} and {last}", first.join(", ")),
-        [one] => (*one).to_owned(),
-        _ => String::new(),
-    }
-}
-
 /// A factor without idle noughts: 1, 1.5, 1.725.
 #[must_use]
 pub(super) fn factor_figure(factor: f64) -> String {

@@ -81,8 +81,23 @@ pub struct LikelyStress {
 pub struct TestSays {
     /// Its kind.
     pub kind: TestKind,
+    /// What its readings come to, where that is a property of the metal.
+    pub reads: Option<Property>,
     /// The yield strength it leaves likely.
     pub yield_strength: LikelyStress,
+}
+
+/// A property of a metal that a test measures.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Property {
+    /// Density, by weighing.
+    Density(MassDensity),
+    /// Modulus of elasticity, by bending.
+    Modulus(Stress),
+    /// Hardness as a Brinell number.
+    Brinell(f64),
+    /// Conductivity, % IACS.
+    Conductivity(f64),
 }
 
 /// How likely the sheet is one of a row.
@@ -169,6 +184,12 @@ impl SheetGrade {
     #[must_use]
     pub fn in_words(&self, test: usize) -> String {
         format!("{} ({})", test + 1, self.tests.get(test).map_or("", |t| t.kind.word()))
+    }
+
+    /// Some of the tests, each [in words](Self::in_words).
+    #[must_use]
+    pub fn all_in_words(&self, tests: &[usize]) -> Vec<String> {
+        tests.iter().map(|test| self.in_words(*test)).collect()
     }
 
     /// What the tests leave likely as far as stiffness goes, the likeliest first: families that are alike in it count as one.

@@ -22,7 +22,7 @@ pub use curve::{
 };
 pub use desk::{
     AlikeFamilies, Asked, AskedIn, Contradiction, FamilyChance, GradeChance, LikelyStress, NextTest,
-    SheetGrade, TestSays,
+    Property, SheetGrade, TestSays,
 };
 pub use drop_report::{DropPlan, DropReading, DropReport, DropVerdict, PlanStep};
 pub use failure::{FailureOrder, FirstSize, PartFailure, TOGETHER};
@@ -162,6 +162,8 @@ pub struct BenchTest {
     pub errors: BenchErrors,
     /// Factor on the load for the set that the eye can't see.
     pub unseen_set_factor: f64,
+    /// By how much more than a narrow strip it may bear for its width, as a share.
+    pub gain_of_width: f64,
 }
 
 /// Instrument errors of the bench test, each counted against the builder.

@@ -10,4 +10,5 @@
 mod calibration;
 mod drops;
 mod knowledge;
+mod misfits;
 mod sheets;

@@ -279,7 +279,9 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
     match kind {
         "bend-strip" => {
             let (width, length) = (0.025, 0.150_f64);
-            let strength = sheet.strength * sheet.off[0];
+            // Between nothing and all of what plane strain adds, as far as half a width out.
+            let wide = (0.5 * width / length).min(0.134) * (0.1 * width / sheet.thickness).min(1.0);
+            let strength = sheet.strength * sheet.off[0] * (1.0 + wide * dice.share());
             let scale = 1.0 + 0.01 * dice.normal();
             // Weights go up by a sixth until the strip plainly stays bent, or folds.
             let mut steps = Vec::new();

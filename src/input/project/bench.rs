@@ -10,12 +10,10 @@ use crate::desk;
 use crate::diagnostic::Diagnostic;
 use crate::material::{Library, Metal};
 use crate::model::{Bench, BenchPrior, BenchTest, LegDrop, ShopTest, TestKind};
-use crate::report::figure::figure;
+use crate::report::figure::{figure, list_and};
 use crate::results::{AlikeFamilies, SheetGrade};
 use crate::units::{Length, Unit};
 use std::sync::{Arc, Mutex, PoisonError};
-use uom::si::f64::Ratio;
-use uom::si::ratio::ratio;
 
 /// The sheet of tests that name none.
 const BENCH: &str = "bench";
@@ -148,17 +146,16 @@ fn note_tests(cx: &Context<'_>, root: &Table, sheet: &SheetGrade) {
         .help("look for a slip of a unit or a reading, and repeat it; `gearleg grade` says what the others tell");
         cx.note(refused, place.clone());
     }
-    let left_out: Vec<String> = sheet.left_out.iter().map(|i| sheet.in_words(*i)).collect();
+    let left_out = list_and(&sheet.all_in_words(&sheet.left_out));
     for contradiction in sheet.contradictions.iter().filter(|_| sheet.misfits.is_empty()) {
         let Some(place) = contradiction.tests.last().and_then(|last| places.get(*last)) else { continue };
-        let names: Vec<String> = contradiction.tests.iter().map(|i| sheet.in_words(*i)).collect();
+        let names = list_and(&sheet.all_in_words(&contradiction.tests));
         let doubt = Diagnostic::warning(
             "contradiction",
-            format!("tests {} of `{name}` contradict each other", names.join(" and ")),
+            format!("tests {names} of `{name}` contradict each other"),
         )
         .help(format!(
-            "until they are repeated `{name}` is reckoned by the side that leaves less strength, without {}",
-            left_out.join(", ")
+            "until they are repeated `{name}` is reckoned by the side that leaves less strength, without {left_out}"
         ));
         cx.note(doubt, place.clone());
     }
@@ -189,21 +186,13 @@ fn note_families(cx: &Context<'_>, sheet: &SheetGrade, plates: &[&Span]) {
     }
 }
 
-/// Share by which a plate and its tested sheet may differ in thickness and still be one: sheet is rolled and read to a few per cent.
-const SAME_THICKNESS: f64 = 0.08;
-
 /// Warns of a plate that is of another thickness than the sheet that was tested.
 pub(super) fn same_sheet(section: &Section<'_>, metal: &Metal, (thickness, span): (Length, Span)) {
-    let known = section.cx.sheets.lock().unwrap_or_else(PoisonError::into_inner);
-    let sheets = known.kept.iter().flat_map(|kept| &kept.sheets);
-    let tested =
-        sheets.filter(|sheet| sheet.graded.sheet == metal.name).find_map(|sheet| sheet.graded.thickness);
-    let Some(tested) = tested.filter(|_| metal.is_graded()) else { return };
-    if (thickness / tested - Ratio::new::<ratio>(1.0)).abs() > Ratio::new::<ratio>(SAME_THICKNESS) {
+    if let Some(tested) = metal.tested.as_ref().and_then(|tested| tested.other_than(thickness)) {
         let doubt = Diagnostic::warning(
             "doubtful",
             format!(
-                "the tests of `{}` are of a sheet of {}, and this plate is {} thick",
+                "the tests of `{}` are of a sheet of {}, and a plate of it is {} thick",
                 shown(&metal.name),
                 millimetres(tested),
                 millimetres(thickness)

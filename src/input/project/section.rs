@@ -130,6 +130,8 @@ pub(super) struct Section<'a> {
     /// Where what is missing is reported.
     pub(super) header: Span,
     pub(super) table: &'a Table,
+    /// Keys that belong in it.
+    pub(super) names: &'static [&'static str],
 }
 
 impl<'a> Section<'a> {
@@ -142,7 +144,7 @@ impl<'a> Section<'a> {
         table: &'a Table,
         keys: &Keys,
     ) -> Self {
-        let section = Self { cx, path, title, header, table };
+        let section = Self { cx, path, title, header, table, names: keys.names };
         for entry in &table.entries {
             if !keys.names.contains(&entry.key.as_str()) {
                 section.note_unknown(entry, keys);
@@ -174,8 +176,15 @@ impl<'a> Section<'a> {
         self.note(unknown, entry.key_span.clone());
     }
 
-    /// Notes that a key is missing.
+    /// Notes that a key is missing, unless it is only misspelt, which has been noted.
     pub(super) fn missing(&self, key: &Key) {
+        let misspelt = |entry: &Entry| {
+            !self.names.contains(&entry.key.as_str())
+                && nearest(&entry.key, self.names.iter().copied()) == Some(key.name)
+        };
+        if self.table.entries.iter().any(misspelt) {
+            return;
+        }
         let missing =
             Diagnostic::error("missing-key", format!("`{}` is missing from {}", key.name, self.title))
                 .help(format!("add a line such as {} = {}", key.name, key.example));

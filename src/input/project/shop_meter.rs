@@ -57,18 +57,35 @@ pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
         let known = section.lookup(&keys::KNOWN, |library, name| library.metal(name));
         let (known, span) = known.placed().map(|(m, s)| (*m, s))?;
         has_hardness(section, known, span)?;
-        return Some(ShopTest::Dent(Hardness::Beside {
-            dent: dent?,
-            known_dent: known_dent?,
-            known: Box::new(known.clone()),
-        }));
+        let (dent, known_dent) = (dent?, known_dent?);
+        return credible(
+            section,
+            &keys::DENT,
+            Hardness::Beside { dent, known_dent, known: Box::new(known.clone()) },
+        );
     }
     if own_scale {
-        return own_scale_reading(section).map(ShopTest::Dent);
+        return credible(section, &keys::READING, own_scale_reading(section)?);
     }
     let hardness =
         if brinell.given() { Hardness::Brinell(brinell.take()?) } else { Hardness::Vickers(vickers.take()?) };
     Some(ShopTest::Dent(hardness))
+}
+
+/// Refuses a hardness that no sheet has, as `brinell` itself is refused.
+fn credible(section: &Section<'_>, key: &Key, hardness: Hardness) -> Option<ShopTest> {
+    let told = desk::hardness_told(&hardness);
+    let Accept::Number { least, most, .. } = keys::BRINELL.accept else { return None };
+    if told >= least && told <= most {
+        return Some(ShopTest::Dent(hardness));
+    }
+    let refused = Diagnostic::error(
+        "out-of-range",
+        format!("`{}` would make the sheet {} HB hard, which no sheet is", key.name, significant(told, 2)),
+    )
+    .help("look for a slip of a unit, or for two readings that are swapped");
+    section.note(refused, place(section, key.name));
+    None
 }
 
 /// Refuses a known piece whose hardness nobody can tell.

@@ -108,6 +108,10 @@ fn strangers(section: &Section<'_>, kind: TestKind) {
                 format!("`{key}` is not a key of a bench test \"{}\"", kind.word()),
             )
             .help(format!("accepted here: sheet, kind, {}", keys_of(kind).join(", ")));
+            let refused = match nearest(key, keys_of(kind).iter().copied()) {
+                Some(near) => refused.label(format!("perhaps `{near}`")),
+                None => refused,
+            };
             section.note(refused, entry.key_span.clone());
         }
     }
@@ -225,6 +229,9 @@ fn no_tolerance<Q: Entered>(section: &Section<'_>, key: &Key, why: &str) -> Opti
     Some(())
 }
 
+/// Readings of one strip that are taken at most.
+const MOST_READINGS: usize = 100;
+
 fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
     let strip = strip(section);
     // What is written furthest off counts for all of them: they were hung on one scale.
@@ -267,6 +274,15 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
         )
         .help("write \"0 mm\" where it sprang back straight, and \"folded\" where it gave way");
         section.note(refused, place(section, keys::SETS.name));
+        return None;
+    }
+    if weights.len() > MOST_READINGS {
+        let refused = Diagnostic::error(
+            "too-many-readings",
+            format!("a strip may have {MOST_READINGS} readings, and this one has {}", weights.len()),
+        )
+        .help("a dozen weights tell as much: from the last that leaves nothing bent on");
+        section.note(refused, item_place(section, &keys::WEIGHTS, MOST_READINGS));
         return None;
     }
     if let Some(i) = weights.windows(2).position(|pair| matches!(pair, [a, b] if a >= b)) {

@@ -26,6 +26,14 @@ impl QuantityError {
         self
     }
 
+    /// The same with other advice in the first place.
+    pub(super) fn advise_first(mut self, words: String) -> Self {
+        if let Some(first) = self.help.first_mut() {
+            *first = words;
+        }
+        self
+    }
+
     fn help(mut self, words: impl Into<String>) -> Self {
         self.help.push(words.into());
         self
@@ -58,7 +66,7 @@ fn write_unit(text: &str, unit: &Range<usize>, symbol: &str) -> String {
     write_instead(text, unit, &format!(" {symbol}"))
 }
 
-fn write(text: &str) -> String {
+pub(super) fn write(text: &str) -> String {
     let words: Vec<_> = text.split_whitespace().collect();
     format!("write \"{}\"", shown(&words.join(" ")))
 }

@@ -54,7 +54,16 @@ pub fn with_tolerance<Q: Measure>(text: &str) -> Result<Toleranced<Q>, QuantityE
         let written = Written { text: text.trim().to_owned(), ..value };
         return Ok(Toleranced { written, half_width: Some(Q::from_si(0.0)) });
     }
-    let half = Q::from_text(parts.tolerance).map_err(|error| parts.shifted(error))?;
+    let half = Q::from_text(parts.tolerance).map_err(|error| {
+        // The unit that is meant is the value's.
+        let unit =
+            Parts::unit_of::<Q>(parts.value).ok().flatten().filter(|_| error.code == refuse::UNIT_MISSING);
+        let error = match unit {
+            Some(unit) => error.advise_first(refuse::write(&format!("{} {unit}", text.trim()))),
+            None => error,
+        };
+        parts.shifted(error)
+    })?;
     if half.unit == Unit::Swg {
         return Err(refuse::gauge_of_tolerance(text, parts.tolerance_span));
     }
@@ -64,7 +73,7 @@ pub fn with_tolerance<Q: Measure>(text: &str) -> Result<Toleranced<Q>, QuantityE
     let value = match Q::from_text(parts.value) {
         Err(missing) if missing.code == refuse::UNIT_MISSING => {
             // One unit for both: "4 ± 0.1 mm".
-            let unit = parts.unit_of_tolerance::<Q>()?.ok_or(missing)?;
+            let unit = Parts::unit_of::<Q>(parts.tolerance)?.ok_or(missing)?;
             Q::from_text(&format!("{} {unit}", parts.value.trim_end()))
                 .map_err(|error| parts.clipped(error))?
         }
@@ -143,11 +152,11 @@ impl<'t> Parts<'t> {
         Ok(Some(percent / 100.0))
     }
 
-    /// The unit of a tolerance that is written in one part.
-    fn unit_of_tolerance<Q: Measure>(&self) -> Result<Option<&'t str>, QuantityError> {
-        let parts = lex::split(self.tolerance, Q::DIMENSION)?;
+    /// The unit of a value or a tolerance that is written in one part.
+    fn unit_of<Q: Measure>(side: &'t str) -> Result<Option<&'t str>, QuantityError> {
+        let parts = lex::split(side, Q::DIMENSION)?;
         let [one] = parts.as_slice() else { return Ok(None) };
-        Ok(self.tolerance.get(one.unit_span()))
+        Ok(side.get(one.unit_span()))
     }
 
     /// A mistake in the tolerance, at its place in the whole text.

@@ -3,7 +3,7 @@
 use crate::model::DEVIATIONS_IN_TOLERANCE;
 
 /// How a value or a strength varies.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Law {
     /// A value with a tolerance: normal, the tolerance being two standard deviations, and taken at the limit of what the key accepts
     /// where it would fall beyond. Draws deviations in tolerances.
@@ -22,6 +22,8 @@ pub enum Law {
         /// The share of pieces that have a factor below 1: a half for a typical value, 5 % for a guaranteed minimum.
         below: f64,
     },
+    /// A factor with a distribution of its own: factors, rising, each with the share of pieces that have less.
+    Listed(Vec<(f64, f64)>),
 }
 
 impl Law {
@@ -30,16 +32,31 @@ impl Law {
     /// A factor: exp(s (z − z₀)), s² = ln(1 + v²), z and z₀ the normal quantiles of `at` and of the share below 1.
     #[must_use]
     pub fn quantile(&self, at: f64) -> f64 {
-        match *self {
+        match self {
             Self::Tolerance { least, most } => {
-                (normal_quantile(at) / DEVIATIONS_IN_TOLERANCE).clamp(least, most)
+                (normal_quantile(at) / DEVIATIONS_IN_TOLERANCE).clamp(*least, *most)
             }
             Self::Range => 2.0 * at - 1.0,
             Self::Factor { coefficient_of_variation, below } => {
                 let s = (coefficient_of_variation * coefficient_of_variation).ln_1p().sqrt();
-                (s * (normal_quantile(at) - normal_quantile(below))).exp()
+                (s * (normal_quantile(at) - normal_quantile(*below))).exp()
             }
+            Self::Listed(list) => listed(list, at),
         }
+    }
+}
+
+/// Along lines between the factors' logarithms; the ends of the list beyond them, and 1 where there is none.
+fn listed(list: &[(f64, f64)], at: f64) -> f64 {
+    let next = list.partition_point(|(_, below)| *below < at);
+    let (from, to) = (next.checked_sub(1).and_then(|i| list.get(i)), list.get(next));
+    match (from, to) {
+        (Some((less, low)), Some((more, high))) => {
+            let part = (at - low) / (high - low);
+            less * (more / less).powf(part)
+        }
+        (Some((end, _)), None) | (None, Some((end, _))) => *end,
+        (None, None) => 1.0,
     }
 }
 

@@ -117,11 +117,14 @@ fn plate(project: &Project, index: usize, gear: &Gear, found: &mut Vec<Scatter>)
         Family::Aluminium | Family::Titanium | Family::Other => LIGHT_METAL,
     };
     let own = |what: &str| told(project, &format!("metal.{}.{what}", metal.name));
-    if let Some(scatter) = metal.tested.as_ref().map(|tested| tested.yield_scatter) {
-        let coefficient_of_variation = (scatter * scatter).exp_m1().sqrt();
+    let design = band.and_then(|b| b.yield_strength.as_ref()).map(|held| held.value);
+    if let Some((tested, design)) = metal.tested.as_ref().zip(design) {
+        let list: Vec<(f64, f64)> =
+            tested.weaker.iter().map(|(strength, below)| (f64::from(*strength / design), *below)).collect();
+        let coefficient_of_variation = variation(&list);
         found.push(Scatter {
             part: Part::PlateStrength(index),
-            law: Law::Factor { coefficient_of_variation, below: BELOW_MINIMUM },
+            law: Law::Listed(list),
             input: SpreadInput {
                 key: format!("{key}.strength"),
                 words: format!(
@@ -141,6 +144,19 @@ fn plate(project: &Project, index: usize, gear: &Gear, found: &mut Vec<Scatter>)
     if !own("modulus") {
         found.push(modulus(Part::PlateModulus(index), &key, &metal.name, MODULUS));
     }
+}
+
+/// Standard deviation over mean of a list of factors, each with the share of pieces that have less.
+fn variation(list: &[(f64, f64)]) -> f64 {
+    let moment = |power: i32| -> f64 {
+        let between = list.windows(2).filter_map(|pair| match pair {
+            [(less, low), (more, high)] => Some((high - low) * (less * more).sqrt().powi(power)),
+            _ => None,
+        });
+        between.sum()
+    };
+    let (all, mean, square) = (moment(0), moment(1), moment(2));
+    (all * square / (mean * mean) - 1.0).max(0.0).sqrt()
 }
 
 /// Whether the file itself says how far a value may be off.
