@@ -252,13 +252,34 @@ fn a_word_alone_is_no_bench_test() {
     };
     let word = "[[bench_test]]\nkind = \"told\"\nword = \"7075-T6\"\ntrust = 1\n";
     let stamp = "[[bench_test]]\nkind = \"stamp\"\nread = \"6082-T6\"\n";
-    let scale = "[[bench_test]]\nkind = \"weigh\"\nmass = \"100.0 g\"\nin_water = \"63.0 g\"\n";
-    for (tests, basis) in
-        [(word.to_owned(), "told"), (stamp.to_owned(), "told"), (format!("{word}\n{scale}"), "bench test")]
-    {
-        let found = bases(&tests);
+    let scale = "[[bench_test]]\nkind = \"weigh\"\nmass = \"100.0 g\"\nin_water = \"64.5 g\"\n";
+    let both = format!("{word}\n{scale}");
+    for (tests, basis) in [(word, "told"), (stamp, "told"), (&both, "told"), (scale, "bench test")] {
+        let found = bases(tests);
         assert!(!found.is_empty() && found.iter().all(|own| own == basis), "{tests}: {found:?}");
     }
+}
+
+/// In samples as many sheets are strong enough as `grade` says, far up in what its tests leave likely too. Thickness and the rest vary as well,
+/// and add little.
+#[test]
+fn samples_of_a_tested_sheet_are_as_its_tests_leave_it() {
+    let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"))
+        .replace("metal = \"unknown\"", "metal = \"bench\"")
+        .replace("load_factor = 3.5", "load_factor = 10\ncases = [\"level\"]");
+    let folder = scratch();
+    let file = path(&folder, "plane.toml");
+    let whole = format!("{project}\n[[bench_test]]\nkind = \"conductivity\"\niacs = \"32 ± 1\"\n");
+    fs::write(&file, whole).expect("it can be written");
+    let name = file.to_str().expect("a name");
+    let graded = json(&gearleg(["grade", name, "--format", "json"]));
+    let chance = graded["gears"][0]["hardest"]["chance"].as_f64().expect("a chance");
+    assert!((0.02..0.1).contains(&chance), "{chance}");
+    let told = json(&gearleg(["check", name, "--spread", "--samples", "2000", "--format", "json"]));
+    let margins = told["spread"]["margins"].as_array().expect("a list");
+    let asked = margins.iter().find(|m| m["check"] == "leg-collapse").expect("what asks most of it");
+    let holds = 1.0 - asked["chance_of_failing"].as_f64().expect("a chance");
+    assert!((holds - chance).abs() < 0.015, "{holds} of samples, {chance} of sheets");
 }
 
 /// What a sheet's readings come to is shown: it tells a slip soonest. A brass sheet weighs what no row does.

@@ -122,7 +122,7 @@ fn a_dropped_gear_has_the_worst_margins_of_all_families_and_the_largest_load_fac
 }
 
 /// The strip that decides is loaded to the most that any family asks, and goes down as far as the softest does: 2 σ L²/(3 E t) at first
-/// yield, times the factor for a set too small to see.
+/// yield, times the factors for a set too small to see and for what a wide strip bears more.
 #[test]
 fn the_strip_that_decides_sags_as_the_softest_and_is_loaded_for_the_most() {
     let project = read(&plane("load_factor = 3.5", "\"4 mm\"", ""));
@@ -144,7 +144,7 @@ fn the_strip_that_decides_sags_as_the_softest_and_is_loaded_for_the_most() {
         .fold(f64::INFINITY, f64::min);
     let mm = |length: gearleg::units::Length| length.get::<millimeter>();
     let at_yield = 2.0 * needed * mm(test.reach).powi(2) / (3.0 * softest * mm(test.thickness));
-    let expected = test.unseen_set_factor * at_yield + mm(test.set_limit);
+    let expected = test.unseen_set_factor * (1.0 + test.gain_of_width) * at_yield + mm(test.set_limit);
     assert_close(mm(test.deflection), expected, 1e-9, "sag");
 }
 

@@ -123,7 +123,7 @@ fn ishigami_s_function_has_its_published_shares() {
 #[test]
 fn a_tested_sheet_is_drawn_as_its_tests_leave_it() {
     let library = builtin().expect("the built-in tables are sound");
-    let conducts = ShopTest::Conductivity(Measured { read: 32.0, deviation: 0.5 });
+    let conducts = ShopTest::Conductivity(Measured { read: 32.0, deviation: 0.5 }, None);
     let sheet = desk::one_sheet("bench", &[&conducts], &library, None, &BenchPrior::default());
     let metal = desk::metal(&sheet, &library).expect("it has a strength");
     let design = sheet.design_yield().expect("it fits");

@@ -226,7 +226,9 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
             let [b, t, l] = shares(strip);
             let off = root_of_squares(&[share(weight), share(movement), b, 3.0 * t, 3.0 * l, FLEX_MODEL]);
             let found = modulus_by_flex(strip, weight.read, movement.read);
-            Says::Each(nodes.iter().map(|n| normal(f64::from(found / n.modulus).ln() / off)).collect())
+            let likely =
+                |n: &Node| found.map_or(0.0, |found| normal(f64::from(found / n.modulus).ln() / off));
+            Says::Each(nodes.iter().map(likely).collect())
         }
         ShopTest::Dent(hardness) => {
             let (ln, deviation) = hardness_read(hardness);
@@ -243,7 +245,7 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
             let (found, off) = weighed(mass, volume);
             Says::Density(f64::from(found / MassDensity::new::<kilogram_per_cubic_meter>(1.0)).ln(), off)
         }
-        ShopTest::Conductivity(reading) => {
+        ShopTest::Conductivity(reading, _) => {
             Says::Conductivity(reading.read.ln(), reading.deviation / reading.read)
         }
         ShopTest::Fold { thickness, radius, cracked } => {
@@ -263,10 +265,10 @@ pub(super) fn property(test: &ShopTest) -> Option<Property> {
     Some(match test {
         ShopTest::Weigh { mass, volume } => Property::Density(weighed(mass, volume).0),
         ShopTest::Flex { strip, weight, movement } => {
-            Property::Modulus(modulus_by_flex(strip, weight.read, movement.read))
+            Property::Modulus(modulus_by_flex(strip, weight.read, movement.read)?)
         }
         ShopTest::Dent(hardness) => Property::Brinell(hardness_read(hardness).0.exp()),
-        ShopTest::Conductivity(reading) => Property::Conductivity(reading.read),
+        ShopTest::Conductivity(reading, _) => Property::Conductivity(reading.read),
         _ => return None,
     })
 }
@@ -354,10 +356,8 @@ fn dropped(drop: &LegDrop, sets: &SetGrid, node: &Node) -> Vec<f64> {
     (0..STEPS).map(likely).collect()
 }
 
-fn modulus_by_flex(strip: &Strip, weight: Mass, movement: Length) -> Stress {
-    let beam = cantilever(strip);
-    let unit = Stress::new::<megapascal>(1.0);
-    unit * f64::from(beam.elastic_movement(weight * gravity(), unit) / movement)
+fn modulus_by_flex(strip: &Strip, weight: Mass, movement: Length) -> Option<Stress> {
+    cantilever(strip).modulus_by_movement(weight * gravity(), movement)
 }
 
 fn weighed(mass: &Measured<Mass>, volume: &Volume) -> (MassDensity, f64) {

@@ -34,9 +34,10 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
     let mut families = sheet.likely_families().into_iter().map(constants);
     let likeliest = families.next()?;
     let believed = || sheet.tests.iter().enumerate().filter(|(i, _)| !sheet.left_out.contains(i));
-    // A name that somebody said or wrote is no test.
-    let said = believed().all(|(_, test)| matches!(test.kind, TestKind::Told | TestKind::Stamp));
-    let basis = if said { Basis::Told } else { Basis::BenchTest };
+    let measured = believed().any(|(_, test)| TestKind::OF_STRENGTH.contains(&test.kind));
+    // Without a test of strength a name decides, and that is what somebody said or wrote.
+    let named = believed().any(|(_, test)| matches!(test.kind, TestKind::Told | TestKind::Stamp));
+    let basis = if named && !measured { Basis::Told } else { Basis::BenchTest };
     let strength = Sourced::new(sheet.design_yield()?, basis, STRENGTH_SOURCE);
     Some(Metal {
         name: sheet.sheet.clone(),
@@ -52,8 +53,8 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
             weaker: weaker(sheet),
             may_be: families.collect(),
             left_out: sheet.all_in_words(&sheet.left_out),
-            measured: believed().any(|(_, test)| TestKind::OF_STRENGTH.contains(&test.kind)),
-            thickness: sheet.thickness,
+            measured,
+            thicknesses: believed().filter_map(|(_, test)| test.thickness).collect(),
         }),
         bands: vec![MetalBand {
             over: Length::default(),

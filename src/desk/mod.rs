@@ -156,6 +156,8 @@ impl Desk {
         let says = |(test, alone): (&&ShopTest, &Posterior)| TestSays {
             kind: test.kind(),
             reads: evidence::property(test),
+            // The leg that was dropped is as thick as the file says, and not as somebody read.
+            thickness: test.thickness().filter(|_| test.kind() != TestKind::Drop),
             yield_strength: alone.likely(),
         };
         SheetGrade {

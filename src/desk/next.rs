@@ -132,7 +132,7 @@ fn reading(kind: TestKind, one: &StandIn<'_>, middle: Stress, thickness: Length)
         TestKind::Clue(Clue::Magnet) => ShopTest::Clue(Clue::Magnet, one.held.of.family == Family::Steel),
         TestKind::Conductivity => {
             let value = one.held.of.conductivity.ln.exp();
-            ShopTest::Conductivity(Measured { read: value, deviation: 0.015 * value })
+            ShopTest::Conductivity(Measured { read: value, deviation: 0.015 * value }, None)
         }
         TestKind::Dent => {
             let value = brinell(one.strength, one.node.modulus, one.node.exponent);

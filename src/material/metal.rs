@@ -74,18 +74,20 @@ pub struct Tested {
     pub left_out: Vec<String>,
     /// Whether a test that is believed measures a strength; otherwise its strength is that of the metals it may be.
     pub measured: bool,
-    /// How thick the sheet is, where a test says it.
-    pub thickness: Option<Length>,
+    /// How thick the pieces were that the believed tests were made with, where they say it.
+    pub thicknesses: Vec<Length>,
 }
 
 /// Share by which a plate and its tested sheet may differ in thickness and still be one: sheet is rolled and read to a few per cent.
 const SAME_THICKNESS: f64 = 0.08;
 
 impl Tested {
-    /// How thick the sheet is, where a plate of such a thickness is of another.
+    /// How thick a tested piece is of which a plate of such a thickness can't be; that which differs most.
     #[must_use]
     pub fn other_than(&self, plate: Length) -> Option<Length> {
-        self.thickness.filter(|tested| (f64::from(plate / *tested) - 1.0).abs() > SAME_THICKNESS)
+        let apart = |tested: Length| (f64::from(plate / tested) - 1.0).abs();
+        let other = self.thicknesses.iter().copied().filter(|tested| apart(*tested) > SAME_THICKNESS);
+        other.max_by(|a, b| apart(*a).total_cmp(&apart(*b)))
     }
 }
 

@@ -103,7 +103,7 @@ pub enum ShopTest {
     /// How hard it is.
     Dent(Hardness),
     /// How well it conducts, % IACS.
-    Conductivity(Measured<f64>),
+    Conductivity(Measured<f64>, Option<Length>),
     /// A leg of it dropped with its gear.
     Drop(LegDrop),
     /// Folded to an inside radius.
@@ -333,7 +333,7 @@ impl ShopTest {
             Self::Weigh { .. } => TestKind::Weigh,
             Self::Flex { .. } => TestKind::Flex,
             Self::Dent(_) => TestKind::Dent,
-            Self::Conductivity(_) => TestKind::Conductivity,
+            Self::Conductivity(..) => TestKind::Conductivity,
             Self::Drop(_) => TestKind::Drop,
             Self::Fold { .. } => TestKind::Fold,
             Self::Clue(clue, _) => TestKind::Clue(*clue),
@@ -351,6 +351,7 @@ impl ShopTest {
             | Self::Weigh { volume: Volume::Sides(strip), .. } => Some(strip.thickness.read),
             Self::Wrap { thickness, .. } => Some(thickness.read),
             Self::Fold { thickness, .. } => Some(*thickness),
+            Self::Conductivity(_, thickness) => *thickness,
             Self::Drop(drop) => drop.of.gears.get(drop.test.gear).map(|gear| gear.plate.sheet_thickness()),
             _ => None,
         }

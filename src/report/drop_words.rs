@@ -247,7 +247,7 @@ pub(super) fn test_cautions(project: &Project, units: &UnitChoice) -> Vec<String
          energy, and a wire or wood may fly."
             .to_owned(),
         format!(
-            "Begin at {first} or lower, whatever the first step says. Hang it level by one cord, let go by cutting or slipping \
+            "Begin at {first} or lower, whatever the first step says, and at no height from which it may collapse. Hang it level by one cord, let go by cutting or slipping \
              the cord, not by hand from below."
         ),
         "Stop at the first crack, at the first white line in the glue, when a bolt or nut has moved, or when a reading lies \

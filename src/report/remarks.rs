@@ -130,21 +130,20 @@ fn gear_remarks(gear: &Gear, all: &mut Vec<String>) {
 pub(super) fn cautions(project: &Project) -> Vec<String> {
     let mut all = Vec::new();
     let some = |is: &dyn Fn(&PlateMetal) -> bool| project.gears.iter().any(|g| is(&g.plate.metal));
-    let graded = |metal: &PlateMetal| matches!(metal, PlateMetal::Known(metal) if metal.is_graded());
     if some(&|metal| *metal == PlateMetal::Unknown) {
         all.push(
             "The metal's grade is unproven: nothing here holds until an offcut has been tested.".to_owned(),
         );
     }
     all.extend(tested(project));
-    if some(&graded) {
+    if some(&by_tests) {
         all.push(
             "The tested metal's grade is unproven still: its strength is the lower end of what bench tests of one piece leave \
              likely, and another piece may differ."
                 .to_owned(),
         );
     }
-    if some(&|metal| *metal != PlateMetal::Unknown && !graded(metal)) {
+    if some(&|metal| *metal != PlateMetal::Unknown && !by_tests(metal)) {
         all.push(
             "The metal's grade is what you or the seller say it is: unproven until an offcut has been tested."
                 .to_owned(),
@@ -167,6 +166,9 @@ pub(super) fn cautions(project: &Project) -> Vec<String> {
     all.extend(mount_cautions(project));
     all
 }
+
+const OTHER_SHEET: &str =
+    "Another thickness is another sheet, and may be of another metal: test an offcut of that one too.";
 
 /// What to mind about sheets that bench tests tell of.
 fn tested(project: &Project) -> Vec<String> {
@@ -191,10 +193,9 @@ fn tested(project: &Project) -> Vec<String> {
         let plate = gear.plate.sheet_thickness();
         let other = tested.other_than(plate).map(|sheet| {
             format!(
-                "Gear {}: the bench tests are of a sheet of {}, and its plate is {} thick. Another thickness is another sheet, and may be of \
-                 another metal: test an offcut of this one.",
-                gear.name,
+                "Bench tests of the sheet {name} are of a piece of {}, and gear {}'s plate of it is {} thick. {OTHER_SHEET}",
                 units.figure(sheet, 3),
+                gear.name,
                 units.figure(plate, 3)
             )
         });
@@ -207,17 +208,19 @@ fn tested(project: &Project) -> Vec<String> {
     all
 }
 
+/// Whether a plate's strength rests on shop tests, and not on a name alone.
+fn by_tests(metal: &PlateMetal) -> bool {
+    matches!(metal, PlateMetal::Known(metal) if metal.is_graded() && metal.modulus.basis == Basis::BenchTest)
+}
+
 /// The same of sizes: most are of sheets that nobody has tested.
 #[must_use]
 pub(super) fn size_cautions(project: &Project) -> Vec<String> {
-    let graded =
-        project.gears.iter().any(|g| matches!(&g.plate.metal, PlateMetal::Known(metal) if metal.is_graded()));
-    let other = graded.then(|| {
-        "Bench tests are of one sheet: a plate of another thickness is another sheet, and may be of another metal. Test an offcut of it \
-         before you rely on a size."
-            .to_owned()
-    });
-    other.into_iter().chain(cautions(project)).collect()
+    let own = cautions(project);
+    let said = own.iter().any(|words| words.contains(OTHER_SHEET));
+    let other = (!said && project.gears.iter().any(|gear| by_tests(&gear.plate.metal)))
+        .then(|| format!("Bench tests are of one sheet. {OTHER_SHEET}"));
+    other.into_iter().chain(own).collect()
 }
 
 /// The strip test in the words of somebody who stands at the vice.

@@ -32,7 +32,7 @@ pub fn spread_text(spread: &Spread, explain: bool) -> String {
     heading(&mut out, "WHAT WAS TAKEN TO VARY");
     out.push_str(&paragraph(
         "A tolerance (±) holds for 19 of 20 pieces: it is two standard deviations of a normal distribution. Strengths and \
-         stiffnesses are lognormal.",
+         stiffnesses are lognormal; the strength of a tested sheet is as its tests leave it.",
     ));
     let row = |input: &SpreadInput| {
         let mut row = vec![input.key.clone(), input.words.clone()];

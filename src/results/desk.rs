@@ -83,6 +83,8 @@ pub struct TestSays {
     pub kind: TestKind,
     /// What its readings come to, where that is a property of the metal.
     pub reads: Option<Property>,
+    /// How thick the piece was that it was made with, where it says it.
+    pub thickness: Option<Length>,
     /// The yield strength it leaves likely.
     pub yield_strength: LikelyStress,
 }

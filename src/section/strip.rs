@@ -41,15 +41,33 @@ impl Cantilever {
         self.length * ((1.0 - lever * lever) / 1.2).sqrt()
     }
 
+    /// Modulus of a strip whose end goes down by so much under a load that yields nothing, the inverse of [`Self::movement`]; `None` where it
+    /// would hang down wholly.
+    #[must_use]
+    pub fn modulus_by_movement(&self, load: Force, movement: Length) -> Option<Stress> {
+        let share = f64::from(movement / self.length);
+        let square = 1.0 - 1.2 * share * share;
+        if square <= 0.0 || share <= 0.0 {
+            return None;
+        }
+        // λ⁻⁴ − 1 = s² (2.4 + 2.25 s²)/(1 + s²), a quadratic equation in s².
+        let k = 1.0 / (square * square) - 1.0;
+        let sag = ((k - 2.4 + ((2.4 - k) * (2.4 - k) + 9.0 * k).sqrt()) / 4.5).sqrt();
+        let slender = self.length / self.thickness;
+        Some(4.0 * slender * slender * load / (self.width * self.thickness * sag))
+    }
+
     /// By how much more than a narrow strip a wide one may bear before it yields, as a share: a clamp keeps it from curling across, out to
     /// half its width.
     ///
-    /// 1/√(1 − ν + ν²) − 1 with ν = 1/3 (plane strain, von Mises), or what the moment falls by half a width out, b/2L, where that is less;
-    /// in proportion for strips narrower than ten thicknesses (chosen). Nobody knows how much of it a vice gives. Derived.
+    /// 2/√3 − 1 (plane strain, von Mises, yielded through and through; 0.134 at first yield), or where it is less by how much more a load
+    /// has the moment of first yield half a width out, 1/(1 − b/2L) − 1; in proportion for strips narrower than ten thicknesses (chosen).
+    /// Nobody knows how much of it a vice gives. Derived.
     #[must_use]
     pub fn gain_of_width(&self) -> f64 {
-        let out = f64::from(0.5 * self.width / self.length).min(PLANE_STRAIN);
-        out * f64::from(0.1 * self.width / self.thickness).min(1.0)
+        let out = f64::from(0.5 * self.width / self.length);
+        let gain = if out < 0.5 { (out / (1.0 - out)).min(PLANE_STRAIN) } else { PLANE_STRAIN };
+        gain * f64::from(0.1 * self.width / self.thickness).min(1.0)
     }
 
     /// Load over that of first yield, as the clamp feels it: it falls with the lever, which is shorter still where the strip has yielded and
@@ -129,8 +147,8 @@ impl Cantilever {
 
 /// Times the load of first yield at which a rectangle has yielded through and through.
 const PLASTIC: f64 = 1.5;
-/// 1/√(1 − ν + ν²) − 1 with ν = 1/3.
-const PLANE_STRAIN: f64 = 0.133_893;
+/// 2/√3 − 1.
+const PLANE_STRAIN: f64 = 0.154_701;
 /// How near a share comes, and in how many rounds at most.
 const NEAR: f64 = 1e-7;
 const ROUNDS: usize = 40;

@@ -33,7 +33,7 @@ fn chance(sheet: &SheetGrade, alloy: &str) -> f64 {
 }
 
 fn conductivity(iacs: f64) -> ShopTest {
-    ShopTest::Conductivity(Measured { read: iacs, deviation: 0.5 })
+    ShopTest::Conductivity(Measured { read: iacs, deviation: 0.5 }, None)
 }
 
 pub(super) fn brinell(number: f64) -> ShopTest {

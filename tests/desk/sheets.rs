@@ -280,7 +280,9 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
         "bend-strip" => {
             let (width, length) = (0.025, 0.150_f64);
             // Between nothing and all of what plane strain adds, as far as half a width out.
-            let wide = (0.5 * width / length).min(0.134) * (0.1 * width / sheet.thickness).min(1.0);
+            let out = 0.5 * width / length;
+            let wide = (out / (1.0 - out)).min(2.0 / 3.0_f64.sqrt() - 1.0)
+                * (0.1 * width / sheet.thickness).min(1.0);
             let strength = sheet.strength * sheet.off[0] * (1.0 + wide * dice.share());
             let scale = 1.0 + 0.01 * dice.normal();
             // Weights go up by a sixth until the strip plainly stays bent, or folds.
@@ -368,7 +370,7 @@ pub(crate) fn test(kind: &str, sheet: &Sheet, dice: &mut Dice) -> ShopTest {
         }
         "conductivity" => {
             let read = sheet.conductivity * (0.02 * dice.normal()).exp();
-            ShopTest::Conductivity(Measured { read, deviation: 0.02 * read })
+            ShopTest::Conductivity(Measured { read, deviation: 0.02 * read }, None)
         }
         "fold" => {
             let radius = sheet.thickness * dice.between(1.0, 5.0);

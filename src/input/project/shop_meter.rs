@@ -67,9 +67,10 @@ pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
     if own_scale {
         return credible(section, &keys::READING, own_scale_reading(section)?);
     }
-    let hardness =
-        if brinell.given() { Hardness::Brinell(brinell.take()?) } else { Hardness::Vickers(vickers.take()?) };
-    Some(ShopTest::Dent(hardness))
+    if brinell.given() {
+        return brinell.take().map(|read| ShopTest::Dent(Hardness::Brinell(read)));
+    }
+    credible(section, &keys::VICKERS, Hardness::Vickers(vickers.take()?))
 }
 
 /// Refuses a hardness that no sheet has, as `brinell` itself is refused.
@@ -214,11 +215,11 @@ pub(super) fn conductivity(section: &Section<'_>) -> Option<ShopTest> {
         return None;
     }
     if iacs.given() {
-        return iacs.take().map(ShopTest::Conductivity);
+        return iacs.take().map(|iacs| ShopTest::Conductivity(iacs, None));
     }
     let Measured { read: value, deviation } = siemens.take()?;
     let iacs = |siemens: f64| desk::iacs(ElectricalConductivity::new::<siemens_per_meter>(1e6 * siemens));
-    Some(ShopTest::Conductivity(Measured { read: iacs(value), deviation: iacs(deviation) }))
+    Some(ShopTest::Conductivity(Measured { read: iacs(value), deviation: iacs(deviation) }, None))
 }
 
 /// The same of a strip, by the current through it and the voltage along it.
@@ -263,5 +264,6 @@ fn conductivity_by_current(section: &Section<'_>) -> Option<ShopTest> {
         f64::from(strip.length.deviation / strip.length.read),
     ];
     let off = off.iter().map(|off| off * off).sum::<f64>().sqrt();
-    Some(ShopTest::Conductivity(Measured { read: iacs, deviation: off * iacs }))
+    let thickness = Some(strip.thickness.read);
+    Some(ShopTest::Conductivity(Measured { read: iacs, deviation: off * iacs }, thickness))
 }

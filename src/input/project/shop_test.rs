@@ -238,8 +238,12 @@ fn bend_strip(section: &Section<'_>) -> Option<ShopTest> {
     let mut off = 0.0_f64;
     let weights = each(section, &keys::WEIGHTS, |node, dotted| {
         let weight = section.quantity_at::<Mass>(&keys::WEIGHTS, dotted, node).take()?;
-        let half = written_half::<Mass>(node).unwrap_or_default();
-        off = off.max(f64::from(half / weight) / DEVIATIONS_IN_TOLERANCE);
+        let half = written_half::<Mass>(node);
+        if half == Some(Mass::default()) {
+            section.note(exact(&keys::WEIGHTS), node.span.clone());
+            return None;
+        }
+        off = off.max(f64::from(half.unwrap_or_default() / weight) / DEVIATIONS_IN_TOLERANCE);
         Some(weight)
     });
     let sets = each(section, &keys::SETS, |node, dotted| {
@@ -435,11 +439,24 @@ fn weigh(section: &Section<'_>) -> Option<ShopTest> {
     Some(ShopTest::Weigh { mass: mass?, volume })
 }
 
+/// Share of its length by which a strip may go down for its stiffness to be told.
+const FAR: f64 = 0.4;
+
 fn flex(section: &Section<'_>) -> Option<ShopTest> {
     let strip = strip(section);
     let weight = needed(section, &keys::WEIGHT, |m: Mass| m * SCALE);
     let movement = needed(section, &keys::MOVEMENT, by_mm(RULER_MM));
-    Some(ShopTest::Flex { strip: strip?, weight: weight?, movement: movement? })
+    let (strip, movement) = (strip?, movement?);
+    if movement.read > FAR * strip.length.read {
+        let refused = Diagnostic::error(
+            "out-of-range",
+            "a strip that goes down by more than 0.4 of its length tells little of its stiffness",
+        )
+        .help("hang less on it, or look for a slip of a unit");
+        section.note(refused, place(section, keys::MOVEMENT.name));
+        return None;
+    }
+    Some(ShopTest::Flex { strip, weight: weight?, movement })
 }
 
 /// What stayed of a drop, nothing where the gear gave way, and what it may be off by where that is written behind it.

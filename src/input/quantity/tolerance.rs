@@ -56,8 +56,11 @@ pub fn with_tolerance<Q: Measure>(text: &str) -> Result<Toleranced<Q>, QuantityE
     }
     let half = Q::from_text(parts.tolerance).map_err(|error| {
         // The unit that is meant is the value's.
-        let unit =
-            Parts::unit_of::<Q>(parts.value).ok().flatten().filter(|_| error.code == refuse::UNIT_MISSING);
+        let can_be_written = |unit: &&str| {
+            Unit::spelled(unit).is_some_and(|u| u.dimension() == Q::DIMENSION && u != Unit::Swg)
+        };
+        let unit = Parts::unit_of::<Q>(parts.value).ok().flatten().filter(can_be_written);
+        let unit = unit.filter(|_| error.code == refuse::UNIT_MISSING);
         let error = match unit {
             Some(unit) => error.advise_first(refuse::write(&format!("{} {unit}", text.trim()))),
             None => error,
