@@ -215,7 +215,7 @@ fn another_thickness_is_doubted() {
         .replace("metal = \"unknown\"", "metal = \"bench\"");
     let doubted = graded(&format!("{project}\n{tests}"), &[]);
     assert!(
-        doubted.err.contains("are of a sheet of 3.02 mm, and a plate of it is 5 mm thick"),
+        doubted.err.contains("are of a piece of 3.02 mm, and a plate of it is 5 mm thick"),
         "{}",
         doubted.err
     );
@@ -232,11 +232,20 @@ fn another_thickness_is_doubted() {
     };
     assert!(cautioned(&tests));
     assert!(!cautioned(&tests.replace("3.02 mm", "4.93 mm")));
+    // Of several pieces the one that differs counts, and of a conductivity's strip too.
+    assert!(cautioned(&tests.replacen("3.02 mm", "4.93 mm", 1)));
+    let carries = |thickness: &str| {
+        format!(
+            "[[bench_test]]\nkind = \"conductivity\"\ncurrent = \"5 A\"\nvoltage = \"0.40 mV\"\nlength = \"200 mm\"\n\
+             width = \"25 mm\"\nthickness = \"{thickness}\"\n"
+        )
+    };
+    assert!(cautioned(&carries("3.2 mm")) && !cautioned(&carries("4.9 mm")));
 }
 
-/// A dealer's word is no test: what rests on it alone is marked as told.
+/// A dealer's word is no test: what it makes stronger than the tests beside it is marked as told.
 #[test]
-fn a_word_alone_is_no_bench_test() {
+fn a_name_is_no_bench_test() {
     let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"))
         .replace("metal = \"unknown\"", "metal = \"bench\"");
     let bases = |tests: &str| -> Vec<String> {
@@ -246,15 +255,33 @@ fn a_word_alone_is_no_bench_test() {
         let told = json(&gearleg(["check", file.to_str().expect("a name"), "--format", "json"]));
         let margins = told["margins"].as_array().expect("a list").iter();
         let cautions = told["cautions"].to_string();
-        assert!(cautions.contains("measures its strength"), "{cautions}");
+        assert_eq!(cautions.contains("measures its strength"), !tests.contains("bend-strip"), "{cautions}");
         let bent = margins.filter(|m| m["check"] == "leg-yield");
         bent.filter_map(|m| m["basis"].as_str().map(str::to_owned)).collect()
     };
     let word = "[[bench_test]]\nkind = \"told\"\nword = \"7075-T6\"\ntrust = 1\n";
     let stamp = "[[bench_test]]\nkind = \"stamp\"\nread = \"6082-T6\"\n";
     let scale = "[[bench_test]]\nkind = \"weigh\"\nmass = \"100.0 g\"\nin_water = \"64.5 g\"\n";
-    let both = format!("{word}\n{scale}");
-    for (tests, basis) in [(word, "told"), (stamp, "told"), (&both, "told"), (scale, "bench test")] {
+    let strip = |weights: &str, sets: &str| {
+        let sizes = "width = \"25 mm\"\nthickness = \"5 mm\"\nlength = \"150 mm\"\n";
+        format!("[[bench_test]]\nkind = \"bend-strip\"\n{sizes}weights = [{weights}]\nsets = [{sets}]\n")
+    };
+    let nothing = strip("\"0.1 kg\"", "\"0 mm\"");
+    // 490 MPa at its end: first yield is at 33 kg.
+    let much = strip(
+        "\"25 kg\", \"30 kg\", \"35 kg\", \"40 kg\", \"43 kg\"",
+        "\"0 mm\", \"0 mm\", \"0 mm\", \"1 mm\", \"2 mm\"",
+    );
+    let [with_scale, with_nothing, with_much] =
+        [scale, &nothing, &much].map(|more| format!("{word}\n{more}"));
+    for (tests, basis) in [
+        (word, "told"),
+        (stamp, "told"),
+        (&with_scale, "told"),
+        (&with_nothing, "told"),
+        (&with_much, "bench test"),
+        (scale, "bench test"),
+    ] {
         let found = bases(tests);
         assert!(!found.is_empty() && found.iter().all(|own| own == basis), "{tests}: {found:?}");
     }

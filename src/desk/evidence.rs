@@ -38,6 +38,8 @@ const DROP_READING: f64 = 0.05;
 /// How far a clamped strip may be stiffer or softer than a narrow beam, as a share. chosen: a wide one is stiffer by up to 1/(1 − ν²), a
 /// vice gives.
 const FLEX_MODEL: f64 = 0.02;
+/// A small share of a reading.
+const SOME: f64 = 1e-3;
 
 /// Share of a bend's curvature that is taken for straight, and how sharply. chosen: after a disc of 0.4 m a bow of a tenth of a millimetre
 /// over 100 mm, which a straight edge shows.
@@ -224,8 +226,12 @@ pub(super) fn says(test: &ShopTest, hypothesis: &Hypothesis, nodes: &[Node], pri
         ),
         ShopTest::Flex { strip, weight, movement } => {
             let [b, t, l] = shares(strip);
-            let off = root_of_squares(&[share(weight), share(movement), b, 3.0 * t, 3.0 * l, FLEX_MODEL]);
             let found = modulus_by_flex(strip, weight.read, movement.read);
+            // How much the modulus changes with the movement, as shares: once where it is small, and more where the lever gets shorter.
+            let further = modulus_by_flex(strip, weight.read, movement.read * (1.0 + SOME));
+            let steep = found.zip(further).map_or(1.0, |(one, other)| f64::from(one / other).ln() / SOME);
+            let (by_movement, by_length) = (steep * share(movement), (2.0 + steep) * l);
+            let off = root_of_squares(&[share(weight), by_movement, b, 3.0 * t, by_length, FLEX_MODEL]);
             let likely =
                 |n: &Node| found.map_or(0.0, |found| normal(f64::from(found / n.modulus).ln() / off));
             Says::Each(nodes.iter().map(likely).collect())

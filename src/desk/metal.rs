@@ -35,9 +35,7 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
     let likeliest = families.next()?;
     let believed = || sheet.tests.iter().enumerate().filter(|(i, _)| !sheet.left_out.contains(i));
     let measured = believed().any(|(_, test)| TestKind::OF_STRENGTH.contains(&test.kind));
-    // Without a test of strength a name decides, and that is what somebody said or wrote.
-    let named = believed().any(|(_, test)| matches!(test.kind, TestKind::Told | TestKind::Stamp));
-    let basis = if named && !measured { Basis::Told } else { Basis::BenchTest };
+    let basis = if sheet.name_decides { Basis::Told } else { Basis::BenchTest };
     let strength = Sourced::new(sheet.design_yield()?, basis, STRENGTH_SOURCE);
     Some(Metal {
         name: sheet.sheet.clone(),

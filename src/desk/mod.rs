@@ -38,6 +38,9 @@ use uom::si::pressure::pascal;
 /// Chance that every test of strength has to leave a family to be reckoned with. chosen: with less it is not made so weak or so strong.
 const OUT_OF_QUESTION: f64 = 1e-4;
 
+/// How many times the strength that the other tests leave a name has to leave for it to be what decides. chosen.
+const BY_NAME: f64 = 1.1;
+
 /// Shares of the distribution that are told.
 const LOW: f64 = 0.05;
 const HIGH: f64 = 0.95;
@@ -156,8 +159,7 @@ impl Desk {
         let says = |(test, alone): (&&ShopTest, &Posterior)| TestSays {
             kind: test.kind(),
             reads: evidence::property(test),
-            // The leg that was dropped is as thick as the file says, and not as somebody read.
-            thickness: test.thickness().filter(|_| test.kind() != TestKind::Drop),
+            thickness: test.thickness(),
             yield_strength: alone.likely(),
         };
         SheetGrade {
@@ -170,12 +172,22 @@ impl Desk {
             grades,
             none_of_these: each().filter(|(held, _)| held.of.name.is_none()).map(|(_, c)| c).sum(),
             none_before: prior.none_of_these,
+            name_decides: self.name_decides(tests, &side),
             left_out: self.all().into_iter().filter(|i| !believed.contains(i)).collect(),
             contradictions,
             misfits,
             next: None,
             asked: Vec::new(),
         }
+    }
+
+    /// Whether the names among believed tests raise the strength to design with.
+    fn name_decides(&self, tests: &[&ShopTest], (believed, found): &Side) -> bool {
+        let name = |i: &usize| {
+            tests.get(*i).is_some_and(|test| matches!(test.kind(), TestKind::Told | TestKind::Stamp))
+        };
+        let rest: Vec<usize> = believed.iter().copied().filter(|i| !name(i)).collect();
+        rest.len() < believed.len() && found.likely().p05 > BY_NAME * self.posterior(&rest).likely().p05
     }
 
     /// The numbers of all tests.

@@ -85,7 +85,7 @@ impl Tested {
     /// How thick a tested piece is of which a plate of such a thickness can't be; that which differs most.
     #[must_use]
     pub fn other_than(&self, plate: Length) -> Option<Length> {
-        let apart = |tested: Length| (f64::from(plate / tested) - 1.0).abs();
+        let apart = |tested: Length| f64::from(plate / tested).ln().abs();
         let other = self.thicknesses.iter().copied().filter(|tested| apart(*tested) > SAME_THICKNESS);
         other.max_by(|a, b| apart(*a).total_cmp(&apart(*b)))
     }

@@ -208,7 +208,7 @@ fn tested(project: &Project) -> Vec<String> {
     all
 }
 
-/// Whether a plate's strength rests on shop tests, and not on a name alone.
+/// Whether a plate's strength rests on shop tests, and not on what somebody said or wrote.
 fn by_tests(metal: &PlateMetal) -> bool {
     matches!(metal, PlateMetal::Known(metal) if metal.is_graded() && metal.modulus.basis == Basis::BenchTest)
 }
@@ -216,11 +216,15 @@ fn by_tests(metal: &PlateMetal) -> bool {
 /// The same of sizes: most are of sheets that nobody has tested.
 #[must_use]
 pub(super) fn size_cautions(project: &Project) -> Vec<String> {
-    let own = cautions(project);
-    let said = own.iter().any(|words| words.contains(OTHER_SHEET));
-    let other = (!said && project.gears.iter().any(|gear| by_tests(&gear.plate.metal)))
-        .then(|| format!("Bench tests are of one sheet. {OTHER_SHEET}"));
-    other.into_iter().chain(own).collect()
+    let of_a_piece = |metal: &PlateMetal| match metal {
+        PlateMetal::Known(metal) => {
+            metal.tested.as_ref().is_some_and(|tested| !tested.thicknesses.is_empty())
+        }
+        PlateMetal::Unknown => false,
+    };
+    let other = project.gears.iter().any(|gear| of_a_piece(&gear.plate.metal));
+    let other = other.then(|| format!("Bench tests are of one sheet, and most sizes are not. {OTHER_SHEET}"));
+    other.into_iter().chain(cautions(project)).collect()
 }
 
 /// The strip test in the words of somebody who stands at the vice.

@@ -33,6 +33,8 @@ pub struct SheetGrade {
     /// Tests, counted from 0, that are left out of all that is told of the sheet until they are repeated: of those that contradict each other
     /// they are on the side that speaks for more strength.
     pub left_out: Vec<usize>,
+    /// Whether a name that somebody said or wrote leaves more strength to design with than the other believed tests do without it.
+    pub name_decides: bool,
     /// What to try next; `None` when nothing would narrow the strength by much.
     pub next: Option<NextTest>,
     /// What the gears of the file ask of it.

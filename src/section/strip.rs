@@ -42,7 +42,7 @@ impl Cantilever {
     }
 
     /// Modulus of a strip whose end goes down by so much under a load that yields nothing, the inverse of [`Self::movement`]; `None` where it
-    /// would hang down wholly.
+    /// would hang down wholly, or does not move.
     #[must_use]
     pub fn modulus_by_movement(&self, load: Force, movement: Length) -> Option<Stress> {
         let share = f64::from(movement / self.length);

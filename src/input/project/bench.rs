@@ -192,7 +192,7 @@ pub(super) fn same_sheet(section: &Section<'_>, metal: &Metal, (thickness, span)
         let doubt = Diagnostic::warning(
             "doubtful",
             format!(
-                "the tests of `{}` are of a sheet of {}, and a plate of it is {} thick",
+                "tests of `{}` are of a piece of {}, and a plate of it is {} thick",
                 shown(&metal.name),
                 millimetres(tested),
                 millimetres(thickness)

@@ -67,10 +67,9 @@ pub(super) fn dent(section: &Section<'_>) -> Option<ShopTest> {
     if own_scale {
         return credible(section, &keys::READING, own_scale_reading(section)?);
     }
-    if brinell.given() {
-        return brinell.take().map(|read| ShopTest::Dent(Hardness::Brinell(read)));
-    }
-    credible(section, &keys::VICKERS, Hardness::Vickers(vickers.take()?))
+    let hardness =
+        if brinell.given() { Hardness::Brinell(brinell.take()?) } else { Hardness::Vickers(vickers.take()?) };
+    Some(ShopTest::Dent(hardness))
 }
 
 /// Refuses a hardness that no sheet has, as `brinell` itself is refused.
