@@ -223,10 +223,7 @@ fn another_thickness_is_doubted() {
     assert!(!same.err.contains("another thickness"), "{}", same.err);
     // Whoever reads the report alone reads it too.
     let cautioned = |tests: &str| {
-        let folder = scratch();
-        let file = path(&folder, "plane.toml");
-        fs::write(&file, format!("{project}\n{tests}")).expect("it can be written");
-        let told = json(&gearleg(["check", file.to_str().expect("a name"), "--format", "json"]));
+        let told = checked(&format!("{project}\n{tests}")).1;
         let cautions = told["cautions"].as_array().expect("a list").clone();
         cautions.iter().any(|c| c.as_str().is_some_and(|c| c.contains("Another thickness is another sheet")))
     };
@@ -249,10 +246,7 @@ fn a_name_is_no_bench_test() {
     let project = text(std::path::Path::new("docs/examples/survey-plane-unknown.toml"))
         .replace("metal = \"unknown\"", "metal = \"bench\"");
     let bases = |tests: &str| -> Vec<String> {
-        let folder = scratch();
-        let file = path(&folder, "plane.toml");
-        fs::write(&file, format!("{project}\n{tests}")).expect("it can be written");
-        let told = json(&gearleg(["check", file.to_str().expect("a name"), "--format", "json"]));
+        let told = checked(&format!("{project}\n{tests}")).1;
         let margins = told["margins"].as_array().expect("a list").iter();
         let cautions = told["cautions"].to_string();
         assert_eq!(cautions.contains("measures its strength"), !tests.contains("bend-strip"), "{cautions}");

@@ -102,6 +102,13 @@ fn movements() -> Record {
     out
 }
 
+/// A strip of 70 GPa, and the load that has such an α = P L² / E I on it.
+fn bent_by(alpha: f64) -> (Cantilever, Force) {
+    let beam = Cantilever { width: mm(25.0), thickness: mm(3.0), length: mm(150.0) };
+    let inertia = 0.025 * 0.003_f64.powi(3) / 12.0;
+    (beam, Force::new::<newton>(alpha * 70e9 * inertia / (0.150 * 0.150)))
+}
+
 /// Lever of a load that hangs from a strip, by α = P L² / E I.
 fn levers() -> Record {
     let mut out = record(
@@ -110,11 +117,9 @@ fn levers() -> Record {
         ("elliptic integrals, oracle/closed_forms.py; α = 100: √(2/α)", Provenance::ClosedForm),
         (Tolerance::Within(0.009), "a fit between the closed forms for small and for large movements"),
     );
-    let beam = Cantilever { width: mm(25.0), thickness: mm(3.0), length: mm(150.0) };
-    let inertia = 0.025 * 0.003_f64.powi(3) / 12.0;
     let far = (100.0, 1.0 - 0.02_f64.sqrt());
     for (alpha, nearer) in elastica_rows().into_iter().map(|(alpha, end)| (alpha, end[1])).chain([far]) {
-        let load = Force::new::<newton>(alpha * 70e9 * inertia / (0.150 * 0.150));
+        let (beam, load) = bent_by(alpha);
         out.point(format!("α = {alpha}"), beam.lever(load, gpa(70.0)), 1.0 - nearer);
     }
     out
@@ -128,10 +133,8 @@ fn limber_movements() -> Record {
         ("elliptic integrals, oracle/closed_forms.py", Provenance::ClosedForm),
         (Tolerance::Within(0.02), "a fit that goes by the lever"),
     );
-    let beam = Cantilever { width: mm(25.0), thickness: mm(3.0), length: mm(150.0) };
-    let inertia = 0.025 * 0.003_f64.powi(3) / 12.0;
     for (alpha, [down, ..]) in elastica_rows() {
-        let load = Force::new::<newton>(alpha * 70e9 * inertia / (0.150 * 0.150));
+        let (beam, load) = bent_by(alpha);
         out.point(format!("α = {alpha}"), f64::from(beam.movement(load, gpa(70.0)) / beam.length), down);
     }
     out
@@ -148,10 +151,8 @@ fn moduli() -> Record {
         ),
         (Tolerance::Within(0.02), "what the desk takes the mechanics to be off by"),
     );
-    let beam = Cantilever { width: mm(25.0), thickness: mm(3.0), length: mm(150.0) };
-    let inertia = 0.025 * 0.003_f64.powi(3) / 12.0;
     for (alpha, [down, ..]) in elastica_rows().into_iter().filter(|(_, [down, ..])| *down <= 0.4) {
-        let load = Force::new::<newton>(alpha * 70e9 * inertia / (0.150 * 0.150));
+        let (beam, load) = bent_by(alpha);
         let found = beam.modulus_by_movement(load, beam.length * down).expect("it does not hang down");
         out.point(format!("down by {down:.3}"), found.get::<gigapascal>(), 70.0);
     }
