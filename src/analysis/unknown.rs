@@ -91,8 +91,8 @@ fn unseen_factor(set_over_yield_deflection: f64) -> Option<f64> {
 /// The strip test that shows that a sheet yields no lower than `needed`, sized for a kitchen scale and a vice.
 ///
 /// σ = 6 F l / (b t²). Thickness and width are taken as large, the reach as short and the weight as light as the
-/// instruments may err, the metal as stiff as `stiffest` and the clamp as helpful as it may be, so that a strip that springs back has been stressed enough even then;
-/// and the load is raised by the factor up to which a set stays too small to see. `None` when no strip can be loaded by hand.
+/// instruments may err, the metal as stiff as `stiffest` and the clamp as helpful as it may be, so that a strip that springs back
+/// has been stressed enough even then; and the load is raised by the factor up to which a set stays too small to see. `None` when no strip can be loaded by hand.
 pub(super) fn bench_test(
     gear: &str,
     needed: Stress,

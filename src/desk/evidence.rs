@@ -26,6 +26,7 @@ pub(super) const STEPS: usize = 427;
 
 /// How far the mechanics of a strip may be off, as a share of the yield strength: it is neither quite narrow nor quite wide. chosen.
 const STRIP_MODEL: f64 = 0.04;
+
 /// How far the mechanics of a bend may be off, as a share of the yield strength. chosen.
 const WRAP_MODEL: f64 = 0.07;
 /// The same of Tabor's law with what hardening is taken to be: EN 485-2's own hardness numbers lie within 16 % of it, as the tests hold,
@@ -273,7 +274,7 @@ pub(super) fn property(test: &ShopTest) -> Option<Property> {
         ShopTest::Flex { strip, weight, movement } => {
             Property::Modulus(modulus_by_flex(strip, weight.read, movement.read)?)
         }
-        ShopTest::Dent(hardness) => Property::Brinell(hardness_read(hardness).0.exp()),
+        ShopTest::Dent(hardness) => Property::Brinell(hardness_told(hardness)),
         ShopTest::Conductivity(reading, _) => Property::Conductivity(reading.read),
         _ => return None,
     })
@@ -307,8 +308,14 @@ fn wrapped(thickness: Length, radius: Length, after: &AfterWrap, kept: &[Option<
     kept.iter().enumerate().map(likely).collect()
 }
 
+/// Brinell number that a reading of hardness comes to.
+#[must_use]
+pub fn hardness_told(hardness: &Hardness) -> f64 {
+    hardness_read(hardness).0.exp()
+}
+
 /// A reading of hardness as the logarithm of a Brinell number, and its standard deviation.
-pub(super) fn hardness_read(hardness: &Hardness) -> (f64, f64) {
+fn hardness_read(hardness: &Hardness) -> (f64, f64) {
     let number = |m: &Measured<f64>| (m.read.ln(), m.deviation / m.read);
     // It was compared with a piece that has no hardness: it tells nothing.
     let nothing = (0.0, f64::INFINITY);

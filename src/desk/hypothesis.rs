@@ -162,7 +162,8 @@ const THICKEST_MM: f64 = 6.0;
 /// Thickness of a piece that another is compared with, mm. chosen.
 const PIECE_MM: f64 = 3.0;
 
-/// The band of a thickness; the nearest where the table has none for it, or the weakest of sheets that legs are made of where nobody knows how thick it is.
+/// The band of a thickness; the nearest where the table has none for it, or the weakest of sheets that legs are made of where nobody knows
+/// how thick it is.
 fn band(metal: &Metal, thickness: Option<Length>) -> Option<&MetalBand> {
     match thickness {
         Some(thickness) => metal.band(thickness).or_else(|| {

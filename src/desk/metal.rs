@@ -2,7 +2,6 @@
 
 use super::evidence::STEP;
 use crate::material::{Basis, FamilyConstants, Library, Metal, MetalBand, Sourced, Tested};
-use crate::model::TestKind;
 use crate::results::{AlikeFamilies, SheetGrade};
 use crate::units::{Length, Stress};
 
@@ -34,7 +33,6 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
     let mut families = sheet.likely_families().into_iter().map(constants);
     let likeliest = families.next()?;
     let believed = || sheet.tests.iter().enumerate().filter(|(i, _)| !sheet.left_out.contains(i));
-    let measured = believed().any(|(_, test)| TestKind::OF_STRENGTH.contains(&test.kind));
     let basis = if sheet.name_decides { Basis::Told } else { Basis::BenchTest };
     let strength = Sourced::new(sheet.design_yield()?, basis, STRENGTH_SOURCE);
     Some(Metal {
@@ -51,7 +49,7 @@ pub fn metal(sheet: &SheetGrade, library: &Library) -> Option<Metal> {
             weaker: weaker(sheet),
             may_be: families.collect(),
             left_out: sheet.all_in_words(&sheet.left_out),
-            measured,
+            measured: sheet.measures(false),
             thicknesses: believed().filter_map(|(_, test)| test.thickness).collect(),
         }),
         bands: vec![MetalBand {

@@ -18,6 +18,7 @@ mod strip;
 
 pub use asked::asked;
 pub use drop::follow_drops;
+pub use evidence::hardness_told;
 pub use mechanics::{
     brinell, conductivity_of_strip, curvature_left, flow_stress_of_bend, hardened, hardened_in_bending,
     hardening_exponent, iacs, kept_of_bend, proof_strain, vickers,
@@ -25,7 +26,7 @@ pub use mechanics::{
 pub use metal::metal;
 
 use crate::material::{Family, Library, Metal};
-use crate::model::{Bench, BenchPrior, Hardness, ShopTest, TestKind};
+use crate::model::{Bench, BenchPrior, ShopTest, TestKind};
 use crate::results::{FamilyChance, GradeChance, LikelyStress, SheetGrade, TestSays};
 use crate::units::{Length, MassDensity, Stress};
 use believe::Side;
@@ -76,12 +77,6 @@ pub fn one_sheet(
 #[must_use]
 pub fn hardness_of(metal: &Metal) -> Option<f64> {
     known_hardness(metal).map(|hardness| hardness.ln.exp())
-}
-
-/// Brinell number that a reading of hardness comes to.
-#[must_use]
-pub fn hardness_told(hardness: &Hardness) -> f64 {
-    evidence::hardness_read(hardness).0.exp()
 }
 
 /// A hypothesis made ready, with what each test says of it.

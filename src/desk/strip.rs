@@ -26,8 +26,8 @@ const SWUNG: f64 = 0.2;
 
 /// The least that stays of a strip under a load beyond that which folds a metal that does not harden, over the movement at first yield.
 ///
-/// Of a metal that goes on with a tenth of its stiffness: one that hardens more at first has a higher 0.2 % proof stress for it. Its curvature beyond the elastic one is 9 (M/M_y − 1.5) that at
-/// first yield, so that 27 (p/3 − 3/4 + 9/(16 p²)) stays. Derived.
+/// Of a metal that goes on with a tenth of its stiffness: one that hardens more at first has a higher 0.2 % proof stress for it. Its
+/// curvature beyond the elastic one is 9 (M/M_y − 1.5) that at first yield, so that 27 (p/3 − 3/4 + 9/(16 p²)) stays. Derived.
 fn least_beyond(p: f64) -> f64 {
     let p = f64::max(p / AT_MOST, PLAIN_FROM);
     27.0 * (p / 3.0 - 0.75 + 0.5625 / (p * p))

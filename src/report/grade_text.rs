@@ -182,13 +182,7 @@ fn contradiction_words(sheet: &SheetGrade, contradiction: &Contradiction) -> Str
 /// Which tests are not believed for now.
 fn left_out_words(sheet: &SheetGrade) -> String {
     let tests = if sheet.left_out.len() == 1 { "test" } else { "tests" };
-    let measured = |left_out: bool| {
-        let tests = sheet.tests.iter().enumerate();
-        tests
-            .filter(|(_, test)| TestKind::OF_STRENGTH.contains(&test.kind))
-            .any(|(i, _)| sheet.left_out.contains(&i) == left_out)
-    };
-    let unmeasured = if measured(true) && !measured(false) {
+    let unmeasured = if sheet.measures(true) && !sheet.measures(false) {
         "; none of the tests that are left measures a strength, so that it is that of the weakest sheets of the kind"
     } else {
         ""

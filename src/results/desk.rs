@@ -190,6 +190,14 @@ impl SheetGrade {
         format!("{} ({})", test + 1, self.tests.get(test).map_or("", |t| t.kind.word()))
     }
 
+    /// Whether any of the tests that are left out, or of those that are believed, measures a strength.
+    #[must_use]
+    pub fn measures(&self, left_out: bool) -> bool {
+        let of_strength =
+            self.tests.iter().enumerate().filter(|(_, t)| TestKind::OF_STRENGTH.contains(&t.kind));
+        of_strength.into_iter().any(|(i, _)| self.left_out.contains(&i) == left_out)
+    }
+
     /// Some of the tests, each [in words](Self::in_words).
     #[must_use]
     pub fn all_in_words(&self, tests: &[usize]) -> Vec<String> {
