@@ -37,7 +37,7 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
 /// Chance that every test of strength has to leave a family to be reckoned with. chosen: with less it is not made so weak or so strong.
-const OUT_OF_QUESTION: f64 = 1e-4;
+const OUT_OF_QUESTION: f64 = 1e-6;
 
 /// How many times the strength that the other tests leave a name has to leave for it to be what decides. chosen.
 const BY_NAME: f64 = 1.1;
